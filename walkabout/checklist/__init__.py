@@ -1,0 +1,1 @@
+"""What a kind of station can be asked, and what each answer means."""

@@ -1,0 +1,1 @@
+"""An invented room and the season behind it."""

@@ -1,0 +1,1 @@
+"""The round as a line dialogue."""

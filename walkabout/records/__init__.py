@@ -1,0 +1,1 @@
+"""The one place that writes a room's records."""

@@ -1,0 +1,1 @@
+"""The model of a growing room, and its room.toml."""

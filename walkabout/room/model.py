@@ -1,0 +1,130 @@
+"""The room as room.toml describes it: small structs that never change.
+
+Quantities are in metric units as the trade writes them (°C, litres, cm, mS/cm, hours, watts).
+"""
+
+from datetime import date
+from typing import Literal
+
+from msgspec import Struct, field
+
+Who = Literal["pupil", "adult", "licensed"]
+"""Who may do a thing, from least to most: each may do what those before may."""
+
+Units = Literal["metric", "US"]
+Weekday = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
+LampKind = Literal["led", "tube", "high-pressure sodium", "metal halide", "incandescent", "window"]
+StationKind = str
+"""The name of a checklist: a room may bring kinds of its own."""
+
+WEEKDAYS: tuple[Weekday, ...] = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+WHO: tuple[Who, ...] = ("pupil", "adult", "licensed")
+
+
+class Lamp(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """A lamp and its timer. `mark` is the T, R or other letter on a discharge lamp's glass."""
+
+    kind: LampKind = "led"
+    watts: float = 0
+    hours: float = 16
+    on: str = "06:00"
+    gap_cm: float | None = None
+    enclosed: bool | None = None
+    mark: str = ""
+    note: str = ""
+
+
+class Tank(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """A tank of solution; two stations that name the same tank share it."""
+
+    litres: float
+    change_days: int = 14
+    note: str = ""
+
+
+class Pump(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """A pump: it moves water or air; `spare` says whether another stands ready."""
+
+    moves: Literal["water", "air"] = "water"
+    litres_per_hour: float | None = None
+    spare: bool = False
+    note: str = ""
+
+
+class Station(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """A place where the walker stops. Lamps, tank and pumps are named by their keys in room.toml."""
+
+    key: str
+    name: str
+    kind: StationKind
+    lamps: tuple[str, ...] = ()
+    tank: str = ""
+    pumps: tuple[str, ...] = ()
+    kit: tuple[str, ...] = ()
+    """What else stands here ('heat mat', 'air stone', 'sticky card'): some questions need it."""
+    places: int | None = None
+    note: str = ""
+
+
+class Person(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """Known by a code of two or three characters and a role, never by a name."""
+
+    role: Who = "pupil"
+    until: date | None = None
+    """The day on which the code ends."""
+
+
+class Closure(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """Days on which nobody comes, first and last included."""
+
+    first: date
+    last: date
+    name: str = ""
+
+
+class Prices(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """Money in the room's own currency."""
+
+    currency: str = ""
+    per_kwh: float | None = None
+    per_cubic_metre: float | None = None
+
+
+class Room(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """One growing room. `stations` are in walking order."""
+
+    name: str
+    units: Units = "metric"
+    minutes: float = 5
+    """What the round may take."""
+    days: tuple[Weekday, ...] = ("mon", "tue", "wed", "thu", "fri")
+    """The days on which somebody walks."""
+    starts: str = "08:00"
+    """When the round is usually walked: hours to loss are counted to the next one."""
+    kit: tuple[str, ...] = ()
+    """What the whole room has ('pH meter', 'sticky card', 'RCD'): some questions need it."""
+    people: dict[str, Person] = field(default_factory=dict)
+    lamps: dict[str, Lamp] = field(default_factory=dict)
+    tanks: dict[str, Tank] = field(default_factory=dict)
+    pumps: dict[str, Pump] = field(default_factory=dict)
+    stations: tuple[Station, ...] = ()
+    closures: tuple[Closure, ...] = ()
+    prices: Prices = Prices()
+
+    def station(self, key: str) -> Station | None:
+        """Return the station with this key, or None."""
+        return next((station for station in self.stations if station.key == key), None)
+
+    def role(self, code: str) -> Who:
+        """Return the role behind a code; an unknown code may do what a pupil may."""
+        person = self.people.get(code)
+        return person.role if person else "pupil"
+
+
+WHOLE_ROOM = "room"
+"""The station key under which answers about the room as a whole are kept."""
+
+
+def may(role: Who, least: Who) -> bool:
+    """Say whether somebody in this role may do what asks for at least `least`."""
+    return WHO.index(role) >= WHO.index(least)

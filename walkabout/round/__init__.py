@@ -1,0 +1,1 @@
+"""Today's questions, what an answer means, and the walk itself."""

@@ -1,0 +1,1 @@
+"""Widgets that two screens share."""
