@@ -63,9 +63,7 @@ class Limits(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
 
     def hold(self, value: float) -> bool:
         """Say whether the value is inside."""
-        return (self.at_least is None or value >= self.at_least) and (
-            self.at_most is None or value <= self.at_most
-        )
+        return (self.at_least is None or value >= self.at_least) and (self.at_most is None or value <= self.at_most)
 
 
 class When(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -227,5 +225,5 @@ class Checklist(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
         return next((one for one in self.question if one.id == question), None)
 
 
-NOT_LOOKED = "not looked"
-DOES_NOT_APPLY = "does not apply"
+NOT_LOOKED: Literal["not looked"] = "not looked"
+DOES_NOT_APPLY: Literal["does not apply"] = "does not apply"

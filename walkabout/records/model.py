@@ -145,8 +145,8 @@ class Job(Struct, frozen=True, omit_defaults=True, kw_only=True):
     why: str = ""
     caution: str = ""
     finding: str = ""
-    question: str = ""
-    """The question to answer when it is done (a slow reading that did not fit the round)."""
+    questions: tuple[str, ...] = ()
+    """The questions to answer when it is done (slow looks that did not fit the round)."""
     recheck: int | None = None
     """Look again so many days after it is done."""
     history: tuple[Happening, ...] = ()

@@ -77,8 +77,8 @@ class Person(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
 class Closure(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     """Days on which nobody comes, first and last included."""
 
-    first: date
-    last: date
+    first: date = field(name="from")
+    last: date = field(name="to")
     name: str = ""
 
 
@@ -93,7 +93,7 @@ class Prices(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
 class Room(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     """One growing room. `stations` are in walking order."""
 
-    name: str
+    name: str = ""
     units: Units = "metric"
     minutes: float = 5
     """What the round may take."""
@@ -107,8 +107,8 @@ class Room(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     lamps: dict[str, Lamp] = field(default_factory=dict)
     tanks: dict[str, Tank] = field(default_factory=dict)
     pumps: dict[str, Pump] = field(default_factory=dict)
-    stations: tuple[Station, ...] = ()
-    closures: tuple[Closure, ...] = ()
+    stations: tuple[Station, ...] = field(default=(), name="station")
+    closures: tuple[Closure, ...] = field(default=(), name="closure")
     prices: Prices = Prices()
 
     def station(self, key: str) -> Station | None:

@@ -1,0 +1,172 @@
+"""What the schema of a checklist cannot say by itself: names that must exist, figures that must agree."""
+
+import re
+from collections.abc import Iterable, Iterator
+
+from walkabout.checklist.model import VERDICTS, Case, Checklist, Meaning, Question, Verdict
+from walkabout.room.mistakes import nearest
+from walkabout.room.toml import Place
+
+Wrong = tuple[str, Place, str, str]
+"""The question that cannot be asked so ('' when it can), the place, what is wrong, what would be right."""
+
+PICKED = ("choice", "signs", "yes/no")
+COUNTED = ("number", "count")
+
+_ID = re.compile(r"[a-z0-9][a-z0-9-]*")
+
+
+def wrong(checklist: Checklist) -> Iterator[Wrong]:
+    """Find every mistake in a checklist that fits the schema."""
+    seen: set[str] = set()
+    for index, question in enumerate(checklist.question):
+        place: Place = ("question", index)
+        if question.id in seen:
+            yield "", (*place, "id"), f'the id "{question.id}" is taken already', "Give each question its own"
+        seen.add(question.id)
+        for where, says, right in _wrong_question(question, checklist):
+            yield question.id, place + where, says, right
+    for name, fault in checklist.fault.items():
+        if not (fault.per_week >= 0 and fault.hours > 0 and 0 <= fault.lost <= 1):
+            says = f"the figures of {name} cannot be"
+            yield "", ("fault", name), says, "per_week 0 or more, hours above 0, lost from 0 to 1"
+        elif not any(name in question.reveals for question in checklist.question):
+            yield "", ("fault", name), f"no question reveals {name}", "Name it in the reveals of a question"
+    if checklist.first and checklist.find(checklist.first) is None:
+        ids = [question.id for question in checklist.question]
+        yield "", ("first",), f'there is no question "{checklist.first}"', nearest(checklist.first, ids)
+
+
+def _wrong_question(question: Question, checklist: Checklist) -> Iterator[tuple[Place, str, str]]:
+    if not _ID.fullmatch(question.id):
+        yield ("id",), f'"{question.id}" is not an id', "Use small letters, digits and hyphens"
+    if not question.ask.strip():
+        yield ("ask",), "the question is empty", "Write what is asked"
+    if question.seconds <= 0:
+        yield ("seconds",), "a look takes longer than nothing", "Write the seconds it takes"
+    if not 1 <= question.should <= question.must:
+        yield (
+            ("must",),
+            f"must ({question.must}) comes before should ({question.should})",
+            "must is the longer one",
+        )
+    for name, chance in question.reveals.items():
+        if name not in checklist.fault:
+            yield ("reveals", name), f"no [fault.{name}] is written down", nearest(name, checklist.fault)
+        if not 0 < chance <= 1:
+            yield ("reveals", name), f"{chance:g} is not a chance", "It is above 0 and at most 1"
+    if question.kind in PICKED:
+        yield from _wrong_choices(question, checklist)
+    elif question.choices:
+        yield (
+            ("choices",),
+            f"a {question.kind} has no choices",
+            f"Take them out, or make it one of {', '.join(PICKED)}",
+        )
+    if question.kind in COUNTED:
+        yield from _wrong_reading(question, checklist)
+    elif question.reading is not None:
+        yield (
+            ("reading",),
+            f"a {question.kind} has no reading",
+            "Take it out, or make the question a number or a count",
+        )
+
+
+def _wrong_choices(question: Question, checklist: Checklist) -> Iterator[tuple[Place, str, str]]:
+    if not 2 <= len(question.choices) <= 9:
+        yield (
+            ("choices",),
+            f"{len(question.choices)} choices cannot be picked from",
+            "Give 2 to 9, the healthy one first",
+        )
+        return
+    if question.kind == "yes/no" and len(question.choices) != 2:
+        yield ("choices",), "yes or no are two choices", "Give two, the healthy one first"
+    if question.choices[0].verdict != "good":
+        yield ("choices", 0, "verdict"), "the first choice is the healthy one", 'Write verdict = "good"'
+    seen: set[str] = set()
+    for index, choice in enumerate(question.choices):
+        if choice.id in seen:
+            yield (
+                ("choices", index, "id"),
+                f'the id "{choice.id}" is taken already',
+                "Give each choice its own",
+            )
+        seen.add(choice.id)
+        if not choice.says.strip():
+            yield ("choices", index, "says"), "the choice is empty", "Write what is picked"
+        yield from _wrong_meaning(choice, ("choices", index), checklist)
+        for number, case in enumerate(choice.cases):
+            place: Place = ("choices", index, "cases", number)
+            yield from _wrong_meaning(case, place, checklist)
+            yield from _wrong_when(case, place, checklist)
+
+
+def _wrong_reading(question: Question, checklist: Checklist) -> Iterator[tuple[Place, str, str]]:
+    reading = question.reading
+    if reading is None:
+        yield (
+            (),
+            f"a {question.kind} needs a reading",
+            "Add [question.reading] with quantity, unit, possible and likely",
+        )
+        return
+    ranges = {"possible": reading.possible, "likely": reading.likely, "good": reading.good}
+    for name, pair in ranges.items():
+        if pair is not None and pair[0] > pair[1]:
+            yield (
+                ("reading", name),
+                f"{name} begins at {pair[0]:g} and ends at {pair[1]:g}",
+                "The lower end comes first",
+            )
+    for name in ("likely", "good"):
+        pair = ranges[name]
+        if pair is not None and not reading.possible[0] <= pair[0] <= pair[1] <= reading.possible[1]:
+            yield (
+                ("reading", name),
+                f"{name} reaches beyond what is possible",
+                "Make possible wider or this narrower",
+            )
+    yield from _wrong_meaning(reading.low, ("reading", "low"), checklist)
+    yield from _wrong_meaning(reading.high, ("reading", "high"), checklist)
+
+
+def _wrong_meaning(meaning: Meaning, place: Place, checklist: Checklist) -> Iterator[tuple[Place, str, str]]:
+    if VERDICTS.index(meaning.verdict) >= VERDICTS.index("today") and not meaning.do.strip():
+        yield (
+            (*place, "verdict"),
+            f'the verdict "{meaning.verdict}" says nothing to do',
+            "Write do, and who may do it",
+        )
+    for name in meaning.ask:
+        if checklist.find(name) is None:
+            ids = [question.id for question in checklist.question]
+            yield (*place, "ask"), f'there is no question "{name}"', nearest(name, ids)
+    for name in meaning.shows:
+        if name not in checklist.fault:
+            yield (*place, "shows"), f"no [fault.{name}] is written down", nearest(name, checklist.fault)
+
+
+def _wrong_when(case: Case, place: Place, checklist: Checklist) -> Iterator[tuple[Place, str, str]]:
+    ids = [question.id for question in checklist.question]
+    for name, picked in case.when.answers.items():
+        question = checklist.find(name)
+        if question is None:
+            yield (*place, "when", "answers", name), f'there is no question "{name}"', nearest(name, ids)
+            continue
+        choices = [choice.id for choice in question.choices]
+        for one in picked:
+            if one not in choices:
+                says = f'the question "{name}" has no choice "{one}"'
+                yield (*place, "when", "answers", name), says, nearest(one, choices)
+    for name in case.when.readings:
+        question = checklist.find(name)
+        if question is None or question.reading is None:
+            numbers = [one.id for one in checklist.question if one.reading]
+            yield (*place, "when", "readings", name), f'there is no number "{name}"', nearest(name, numbers)
+
+
+def gravest(verdicts: Iterable[Verdict]) -> Verdict:
+    """Return the gravest of these verdicts; good when there is none."""
+    return max(verdicts, key=VERDICTS.index, default="good")

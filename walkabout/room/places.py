@@ -1,0 +1,30 @@
+"""Where rooms lie on this machine."""
+
+import os
+from pathlib import Path
+
+ROOM_VARIABLE = "WALKABOUT_ROOM"
+DATA_VARIABLE = "WALKABOUT_DATA"
+
+
+def data_folder() -> Path:
+    """Return the folder for the program's own data: WALKABOUT_DATA, else the user's data folder."""
+    if given := os.environ.get(DATA_VARIABLE):
+        return Path(given).expanduser()
+    from platformdirs import user_data_path  # noqa: PLC0415 - not needed when the room is named
+
+    return user_data_path("walkabout", appauthor=False)
+
+
+def room_folder(named: Path | None) -> Path:
+    """Return the room's folder: the one named, else WALKABOUT_ROOM, else 'room' among the user's data."""
+    if named is not None:
+        return named.expanduser()
+    if given := os.environ.get(ROOM_VARIABLE):
+        return Path(given).expanduser()
+    return data_folder() / "room"
+
+
+def demo_folder() -> Path:
+    """Return the folder of the demo room, which is never a real one."""
+    return data_folder() / "demo"

@@ -1,0 +1,145 @@
+"""What follows from a judged answer: findings opened or cleared, jobs made or closed."""
+
+from datetime import date, datetime, timedelta
+
+import msgspec
+from msgspec import Struct
+
+from walkabout.checklist.model import VERDICTS, Question
+from walkabout.jobs.findings import LOOK_AGAIN, RECHECK_DAYS, clear, open_at, seen_again
+from walkabout.jobs.make import already_asked, from_meaning
+from walkabout.records.keys import new_key
+from walkabout.records.model import Answer, Finding, Happening, Job
+from walkabout.room.model import Who
+from walkabout.round.judge import Judgement
+
+ACT = VERDICTS.index("today")
+
+
+class Follows(Struct, frozen=True):
+    """What is to be written down because of an answer."""
+
+    findings: tuple[Finding, ...] = ()
+    jobs: tuple[Job, ...] = ()
+
+
+def follows(
+    answer: Answer,
+    question: Question,
+    judgement: Judgement,
+    role: Who,
+    findings: dict[str, Finding],
+    jobs: dict[str, Job],
+    now: datetime,
+) -> Follows:
+    """Return the findings and jobs that an answer opens, moves on or clears."""
+    before = _finding_behind(answer, question, findings)
+    asked_for = [job for job in jobs.values() if job.closed is None and question.id in job.questions]
+    measured = tuple(
+        _measured(job, answer, now) for job in asked_for if job.station == answer.station and len(job.questions) == 1
+    )
+    shorter = tuple(
+        msgspec.structs.replace(job, questions=tuple(one for one in job.questions if one != question.id))
+        for job in asked_for
+        if job.station == answer.station and len(job.questions) > 1
+    )
+    done = (*measured, *shorter)
+    says = judgement.why or "as it should be"
+    if VERDICTS.index(judgement.verdict) < ACT:
+        if before is None:
+            return Follows((), done)
+        if judgement.verdict == "watch":
+            return Follows((seen_again(before, answer.walker, now, says),), done)
+        cleared = clear(before, answer.walker, role, now, "looked at again: as it should be")
+        over = tuple(_over(job, answer, now) for job in jobs.values() if _ends_with(job, cleared))
+        return Follows((cleared,), (*done, *over))
+    finding = seen_again(before, answer.walker, now, says) if before else _opened(answer, question, judgement, now)
+    made: list[Job] = []
+    for meaning in judgement.meanings:
+        job = from_meaning(
+            meaning, station=answer.station, by=answer.walker, now=now, hours=judgement.hours, finding=finding.key
+        )
+        if job is not None and already_asked([*jobs.values(), *made], job) is None:
+            made.append(job)
+    return Follows((finding,), (*done, *made))
+
+
+def withdrawn(
+    answer: Answer, by: str, findings: dict[str, Finding], jobs: dict[str, Job], now: datetime, reason: str
+) -> Follows:
+    """Return what an answer had opened, closed because the answer was put right."""
+    opened = tuple(one for one in findings.values() if one.closed is None and one.key == f"f-{answer.key}")
+    keys = {one.key for one in opened}
+    gone = Happening(at=now, by=by, says=f"closed: {reason}")
+    return Follows(
+        tuple(
+            msgspec.structs.replace(one, closed=now, recheck=None, reason=reason, history=(*one.history, gone))
+            for one in opened
+        ),
+        tuple(
+            msgspec.structs.replace(one, closed=now, closed_by=by, reason=reason, history=(*one.history, gone))
+            for one in jobs.values()
+            if one.closed is None and one.finding in keys
+        ),
+    )
+
+
+def _finding_behind(answer: Answer, question: Question, findings: dict[str, Finding]) -> Finding | None:
+    if question.id.startswith(LOOK_AGAIN):
+        found = findings.get(question.id.removeprefix(LOOK_AGAIN))
+        return found if found is not None and found.closed is None else None
+    return open_at(findings.values(), answer.station, question.id)
+
+
+def _opened(answer: Answer, question: Question, judgement: Judgement, now: datetime) -> Finding:
+    """Open a finding under a key that leads back to the answer."""
+    worst = judgement.meanings[0]
+    days = worst.recheck or RECHECK_DAYS[judgement.verdict]
+    picked = [choice.says for choice in question.choices if choice.id in answer.choices]
+    seen = f"{question.ask.rstrip('?')}: {', '.join(picked)}" if picked else judgement.why
+    until = answer.at.date() + timedelta(days=max((one.hold_days for one in judgement.meanings), default=0))
+    return Finding(
+        key=f"f-{answer.key}",
+        station=answer.station,
+        seen=seen,
+        verdict=judgement.verdict,
+        by=answer.walker,
+        at=answer.at,
+        signs=answer.choices,
+        question=answer.question,
+        who=worst.who if judgement.verdict == "today" else "adult",
+        recheck=answer.at.date() + timedelta(days=days),
+        recheck_days=days,
+        history=(Happening(at=now, by=answer.walker, says=_first_line(seen, until, answer.at.date())),),
+    )
+
+
+def _first_line(seen: str, until: date, today: date) -> str:
+    return f"seen: {seen}" + (f"; kept apart until {until.isoformat()}" if until > today else "")
+
+
+def _measured(job: Job, answer: Answer, now: datetime) -> Job:
+    done = Happening(at=now, by=answer.walker, says="measured and written down")
+    return msgspec.structs.replace(
+        job, closed=now, closed_by=answer.walker, reason="measured", history=(*job.history, done)
+    )
+
+
+def _ends_with(job: Job, finding: Finding) -> bool:
+    return job.closed is None and job.finding == finding.key and finding.closed is not None
+
+
+def _over(job: Job, answer: Answer, now: datetime) -> Job:
+    reason = "no longer needed: clear at the next look"
+    return msgspec.structs.replace(
+        job,
+        closed=now,
+        closed_by=answer.walker,
+        reason=reason,
+        history=(*job.history, Happening(at=now, by=answer.walker, says=reason)),
+    )
+
+
+def fresh_key(now: datetime) -> str:
+    """Return a key for a new answer."""
+    return new_key("a", now)

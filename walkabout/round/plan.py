@@ -1,0 +1,89 @@
+"""Today's questions: in walking order, what must be asked, and then what avoids the most loss per second."""
+
+from collections.abc import Iterable, Sequence
+
+from msgspec import Struct
+
+from walkabout.checklist.model import Checklist
+from walkabout.room.model import WHOLE_ROOM
+from walkabout.round.due import Due, Today, due_at
+from walkabout.round.here import Here
+from walkabout.round.pace import OPENING, WALKING
+
+PUT_BY = "It does not fit into the round: do it in the course of the day."
+ANOTHER = "It asks for an adult: it is a job of the day."
+
+
+class Plan(Struct, frozen=True):
+    """The round of a day. The same room, records and time of day give the same plan."""
+
+    asked: tuple[Due, ...]
+    """In walking order."""
+    jobs: tuple[Due, ...]
+    """Slow looks, or those that ask for another role, which become jobs of the day."""
+    left: tuple[Due, ...]
+    """What is due but can wait."""
+    budget: float
+    """Seconds that the round may take."""
+
+    @property
+    def seconds(self) -> float:
+        """Return the seconds the round is expected to take, walking included."""
+        return _seconds(self.asked)
+
+    @property
+    def stations(self) -> int:
+        """Return at how many stations the round stops."""
+        return len({one.here.key for one in self.asked} - {WHOLE_ROOM})
+
+
+def plan(places: Sequence[tuple[Here, Checklist]], today: Today) -> Plan:
+    """Choose today's questions. `places` are the room as a whole and then its stations, in walking order."""
+    order = {here.key: index for index, (here, _) in enumerate(places)}
+    checklists = {here.key: checklist for here, checklist in places}
+    due = [one for here, checklist in places for one in due_at(here, checklist, today)]
+    possible = [one for one in due if one.for_walker]
+    asked = [one for one in possible if one.bound and not (one.question.slow and not one.vital)]
+    left: list[Due] = []
+    jobs = [one for one in due if not one.for_walker and one.bound]
+    budget = today.room.minutes * 60
+    for one in sorted((one for one in possible if one not in asked), key=lambda one: -one.worth):
+        if _seconds([*asked, one]) <= budget:
+            asked.append(one)
+        elif one.question.slow:
+            jobs.append(one)
+        else:
+            left.append(one)
+    if today.returning:
+        order = _by_hours(places, asked)
+    asked.sort(key=lambda one: (order[one.here.key], _turn(one, checklists[one.here.key], today)))
+    jobs.sort(key=lambda one: (order[one.here.key], _turn(one, checklists[one.here.key], today)))
+    return Plan(tuple(asked), tuple(jobs), tuple(left), budget)
+
+
+def _seconds(asked: Iterable[Due]) -> float:
+    chosen = list(asked)
+    stops = len({one.here.key for one in chosen})
+    return OPENING + WALKING * stops + sum(one.seconds for one in chosen)
+
+
+def _turn(one: Due, checklist: Checklist, today: Today) -> tuple[int, int]:
+    """Return the place of a question within its station; what was flagged is looked at after the rest."""
+    ids = [question.id for question in checklist.question]
+    if today.returning and one.question.id == checklist.first:
+        return (0, 0)
+    return (1, ids.index(one.question.id)) if one.question.id in ids else (2, 0)
+
+
+def _by_hours(places: Sequence[tuple[Here, Checklist]], asked: Sequence[Due]) -> dict[str, int]:
+    """Order the first round back: the room first, powered stations by hours to loss, then the others."""
+
+    def hours(here: Here, checklist: Checklist, index: int) -> tuple[int, float, int]:
+        if here.key == WHOLE_ROOM:
+            return (0, 0.0, index)
+        names = {name for one in asked if one.here.key == here.key for name in one.question.reveals}
+        quickest = min((checklist.fault[name].hours for name in names), default=1e6)
+        return (1 if here.pumps else 2, quickest, index)
+
+    ranked = sorted((hours(here, checklist, index), here.key) for index, (here, checklist) in enumerate(places))
+    return {key: index for index, (_, key) in enumerate(ranked)}

@@ -1,0 +1,102 @@
+"""Numbers that cannot be right, or hardly: questioned before they are saved."""
+
+from collections.abc import Callable
+
+from msgspec import Struct
+
+from walkabout.checklist.model import Quantity, Reading
+from walkabout.growing.units import stored, words
+from walkabout.records.model import Answer
+
+JUMP_DAYS = 3
+
+
+class Doubt(Struct, frozen=True):
+    """Why a number is questioned. `perhaps` is what may have been meant, in the stored unit."""
+
+    says: str
+    perhaps: float | None = None
+    impossible: bool = False
+    """It cannot be saved as it is; otherwise the walker may insist."""
+
+
+class Slip(Struct, frozen=True):
+    """A way in which a number is often typed wrong: from what was typed to what was meant."""
+
+    meant: Callable[[float], float]
+    says: str
+
+
+def _divided(by: float, says: str) -> Slip:
+    return Slip(lambda typed: typed / by, says)
+
+
+_POINT = _divided(10, "a decimal point left out")
+_POINTS = _divided(100, "a decimal point left out")
+_FAHRENHEIT = Slip(lambda typed: (typed - 32) / 1.8, "read in °F")
+_CELSIUS = Slip(lambda typed: typed, "read in °C")
+_TEMPERATURE = (_FAHRENHEIT, _CELSIUS, _POINT)
+_LENGTH = (_divided(10, "read in mm"), Slip(lambda typed: typed * 100, "read in m"))
+
+SLIPS: dict[Quantity, tuple[Slip, ...]] = {
+    "pH": (_POINT, _POINTS),
+    "EC": (_divided(1000, "read in µS/cm"), _POINT, _POINTS),
+    "air temperature": _TEMPERATURE,
+    "lowest air temperature": _TEMPERATURE,
+    "highest air temperature": _TEMPERATURE,
+    "solution temperature": _TEMPERATURE,
+    "medium temperature": _TEMPERATURE,
+    "humidity": (Slip(lambda typed: typed * 100, "written as a fraction"), _POINT),
+    "oxygen": (_POINT,),
+    "level": _LENGTH,
+    "gap": _LENGTH,
+    "height": _LENGTH,
+    "volume": (_divided(1000, "read in mL"), _POINT),
+    "flow": (_divided(1000, "read in mL"),),
+    "mass": (Slip(lambda typed: typed * 1000, "read in kg"),),
+}
+
+
+def doubt(typed: float, reading: Reading, last: Answer | None, days_since: float | None, *, us: bool) -> Doubt | None:
+    """Return why a typed number is questioned, or None when it can be saved.
+
+    `typed` is in the room's unit; `last` is the last reading in the stored unit, `days_since` its age.
+    """
+    value = stored(typed, reading.unit, us)
+    low, high = reading.possible
+    shown = words(value, reading.unit, us, reading.decimals)
+    perhaps = _meant(typed, value, reading, last)
+    if not low <= value <= high:
+        ends = f"{words(low, reading.unit, us, 0)} to {words(high, reading.unit, us, 0)}"
+        return Doubt(
+            _sentence(f"{shown} cannot be: it lies outside {ends}", perhaps, reading, us=us), True, _value(perhaps)
+        )
+    if not reading.likely[0] <= value <= reading.likely[1]:
+        return Doubt(_sentence(f"{shown} is unusual", perhaps, reading, us=us), _value(perhaps))
+    before = last.value if last is not None and days_since is not None and days_since <= JUMP_DAYS else None
+    if reading.jump is not None and before is not None and abs(value - before) > reading.jump:
+        was = words(before, reading.unit, us, reading.decimals)
+        return Doubt(f"{shown} is a jump: it was {was} last time. A mixing slip, or the meter?")
+    return None
+
+
+def _meant(typed: float, value: float, reading: Reading, last: Answer | None) -> tuple[float, str] | None:
+    """Return the likeliest value behind a slip, with what the slip was."""
+    middle = last.value if last is not None and last.value is not None else sum(reading.good or reading.likely) / 2
+    found = [
+        (slip.meant(typed), slip.says)
+        for slip in SLIPS.get(reading.quantity, ())
+        if reading.likely[0] <= slip.meant(typed) <= reading.likely[1] and abs(slip.meant(typed) - value) > 1e-9
+    ]
+    return min(found, key=lambda one: abs(one[0] - middle), default=None)
+
+
+def _value(perhaps: tuple[float, str] | None) -> float | None:
+    return perhaps[0] if perhaps else None
+
+
+def _sentence(says: str, perhaps: tuple[float, str] | None, reading: Reading, *, us: bool) -> str:
+    if perhaps is None:
+        return f"{says}. Please look once more."
+    value, slip = perhaps
+    return f"{says}. Did you mean {words(value, reading.unit, us, reading.decimals)} ({slip})?"

@@ -1,0 +1,31 @@
+"""The top line: the room on the left, day, code and time on the right."""
+
+from textual.content import Content
+from textual.reactive import reactive
+from textual.widget import Widget
+
+from walkabout.screens.text import fitted, plain
+
+
+class HeadLine(Widget):
+    """One quiet line; the right side never gives way to a long name."""
+
+    DEFAULT_CSS = """
+    HeadLine { dock: top; height: 2; color: $muted; padding: 1 1 0 1; }
+    """
+
+    left: reactive[str] = reactive("", layout=False)
+    """What stands on the left, as typed."""
+    right: reactive[str] = reactive("", layout=False)
+    """What stands on the right."""
+
+    def __init__(self, left: str = "", right: str = "") -> None:
+        super().__init__()
+        self.set_reactive(HeadLine.left, left)
+        self.set_reactive(HeadLine.right, right)
+
+    def render(self) -> Content:
+        """Lay both sides out on one line."""
+        right = Content(self.right)
+        room = max(self.size.width - right.cell_length - 2, 0)
+        return Content("").join([plain(fitted(self.left, room)), plain("  "), right])
