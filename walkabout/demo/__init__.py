@@ -1,1 +1,1 @@
-"""An invented room and the season behind it."""
+"""An invented room and the simulated season behind it."""

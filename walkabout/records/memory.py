@@ -42,6 +42,7 @@ class Memory:
             data.decode()
             tables = _decode_tables(data)
             for table, docs in tables.items():
+                memory.docs.setdefault(table, {})
                 for number, doc in docs.items():
                     memory.set(table, number, bytes(doc))
         except UnicodeDecodeError as error:
@@ -56,12 +57,12 @@ class Memory:
         return memory
 
     def encode(self) -> bytes:
-        """Return the file's bytes: what TinyDB reads, with one record on a line."""
+        """Return the file's bytes: what TinyDB reads, with one record on a line, in the order of their numbers."""
         tables = (
             b"%s:{\n%s\n}"
             % (
                 msgspec.json.encode(table),
-                b",\n".join(b'"%d":%s' % numbered for numbered in docs.items()),
+                b",\n".join(b'"%d":%s' % numbered for numbered in sorted(docs.items())),
             )
             for table, docs in self.docs.items()
         )

@@ -1,7 +1,7 @@
 """What was answered before, ready to be asked about."""
 
 from collections.abc import Iterable
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 
 from walkabout.records.model import Answer
 
@@ -53,9 +53,9 @@ class History:
         return next((one for one in reversed(self.all(station, question)) if one.state == "answered"), None)
 
     def fresh(self, station: str, question: str, now: datetime, days: int) -> Answer | None:
-        """Return the last look if it is no older than `days`."""
+        """Return the last look if it is no more than `days` calendar days old."""
         found = self.last_look(station, question)
-        return found if found and now - found.at <= timedelta(days=days) else None
+        return found if found and (now.date() - found.at.date()).days <= days else None
 
     def corrected(self, answer: Answer) -> Answer | None:
         """Return what this answer put right, if it is a correction."""

@@ -79,12 +79,11 @@ def judge_number(
 def _against_range(value: float, reading: Reading, wanted: Wanted | None, *, us: bool) -> Meaning | None:
     good = (wanted.low, wanted.high) if wanted is not None else reading.good
     floor, ceiling = reading.alarm or (None, None)
+    read = _shown(value, reading, us=us)
     if floor is not None and value < floor:
-        return _graver(reading.low, "now", f"{_shown(value, reading, us=us)} is below {_shown(floor, reading, us=us)}.")
+        return _graver(reading.low, "now", f"{read} is below {_shown(floor, reading, us=us)}.")
     if ceiling is not None and value > ceiling:
-        return _graver(
-            reading.high, "now", f"{_shown(value, reading, us=us)} is above {_shown(ceiling, reading, us=us)}."
-        )
+        return _graver(reading.high, "now", f"{read} is above {_shown(ceiling, reading, us=us)}.")
     if good is None or good[0] <= value <= good[1]:
         return None
     end, meaning, side = (good[0], reading.low, "below") if value < good[0] else (good[1], reading.high, "above")

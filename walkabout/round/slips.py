@@ -68,9 +68,8 @@ def doubt(typed: float, reading: Reading, last: Answer | None, days_since: float
     perhaps = _meant(typed, value, reading, last)
     if not low <= value <= high:
         ends = f"{words(low, reading.unit, us, 0)} to {words(high, reading.unit, us, 0)}"
-        return Doubt(
-            _sentence(f"{shown} cannot be: it lies outside {ends}", perhaps, reading, us=us), True, _value(perhaps)
-        )
+        says = _sentence(f"{shown} cannot be: it lies outside {ends}", perhaps, reading, us=us)
+        return Doubt(says, _value(perhaps), impossible=True)
     if not reading.likely[0] <= value <= reading.likely[1]:
         return Doubt(_sentence(f"{shown} is unusual", perhaps, reading, us=us), _value(perhaps))
     before = last.value if last is not None and days_since is not None and days_since <= JUMP_DAYS else None

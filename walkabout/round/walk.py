@@ -466,12 +466,8 @@ def _jobs_of_the_day(opened: OpenRoom, plan: Plan, walker: str, now: datetime) -
         groups.setdefault((one.here.key, one.question.who), []).append(one)
     made: list[Job] = []
     for (station, _), dues in groups.items():
-        asked = {
-            name
-            for job in opened.jobs.values()
-            if job.closed is None and job.station == station
-            for name in job.questions
-        }
+        still = [job for job in opened.jobs.values() if job.closed is None and job.station == station]
+        asked = {name for job in still for name in job.questions}
         questions = [one.question for one in dues if one.question.id not in asked]
         if not questions:
             continue

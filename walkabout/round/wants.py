@@ -47,9 +47,9 @@ def _from_shared(found: Shared, reading: Reading, *, us: bool) -> Wanted:
     if found.range is not None:
         names = tuple(dict.fromkeys((*found.least.names, *found.most.names)))
         sources = tuple(dict.fromkeys((*found.least.sources, *found.most.sources)))
-        return Wanted(
-            *found.range, f"what {_listed(names)} want{'s' if len(names) == 1 else ''} ({'; '.join(sources)})"
-        )
+        low, high = _breadth(*found.range) if reading.quantity == "pH" else found.range
+        says = f"what {_listed(names)} want{'s' if len(names) == 1 else ''} ({'; '.join(sources)})"
+        return Wanted(low, high, says)
     # nothing suits all: between the two is the least harm, and the verdict says so
     return Wanted(found.most.value, found.least.value, f"but {found.says(reading.unit, us=us).rstrip('.')}")
 

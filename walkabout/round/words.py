@@ -1,0 +1,71 @@
+"""Answers, verdicts and days in words: what every face says alike."""
+
+from datetime import date, datetime
+
+from walkabout.checklist.model import Question
+from walkabout.growing.units import words
+from walkabout.records.model import Answer
+
+VERDICT_WORDS = {
+    "good": "good",
+    "watch": "watch",
+    "today": "today",
+    "now": "now",
+    "stop": "stop",
+    "": "",
+}
+
+VERDICT_MEANS = {
+    "good": "as it should be",
+    "watch": "look again next round",
+    "today": "act today",
+    "now": "act before leaving the room",
+    "stop": "people first: hands off, fetch an adult",
+}
+
+
+def answer_words(question: Question | None, answer: Answer, *, us: bool) -> str:
+    """Say what was answered: the choices' words, the number with its unit, the note, or the state."""
+    if answer.state != "answered":
+        return answer.state
+    if answer.value is not None:
+        decimals = question.reading.decimals if question and question.reading else 2
+        return words(answer.value, _unit(question, answer), us, decimals)
+    if answer.choices:
+        says = {choice.id: choice.says for choice in question.choices} if question else {}
+        return ", ".join(says.get(one, one) for one in answer.choices)
+    return answer.note or "nothing to note"
+
+
+def _unit(question: Question | None, answer: Answer) -> str:
+    return question.reading.unit if question and question.reading else answer.unit
+
+
+def day_words(day: date, today: date) -> str:
+    """Say a day near today: 'today', 'yesterday', 'Monday', '3 Nov'."""
+    back = (today - day).days
+    if back == 0:
+        return "today"
+    if back == 1:
+        return "yesterday"
+    if back == -1:
+        return "tomorrow"
+    if 1 < back < 7:
+        return f"{day:%A}"
+    return f"{day.day} {day:%b}" if day.year == today.year else f"{day.day} {day:%b %Y}"
+
+
+def clock_words(seconds: float) -> str:
+    """Say a time on foot: '2:10'."""
+    whole = max(round(seconds), 0)
+    return f"{whole // 60}:{whole % 60:02d}"
+
+
+def minutes_words(seconds: float) -> str:
+    """Say how long something takes: 'about 4 minutes', '30 seconds'."""
+    return f"{seconds:.0f} seconds" if seconds < 55 else f"about {max(round(seconds / 60), 1)} minutes"
+
+
+def stamp(moment: datetime) -> str:
+    """Say a day and a time: 'Wed 25 Nov, 08:03'."""
+    return f"{moment:%a} {moment.day} {moment:%b}, {moment:%H:%M}"

@@ -1,0 +1,145 @@
+"""The full-screen program: one open room, and the screens on it."""
+
+import asyncio
+import signal
+from pathlib import Path
+from typing import ClassVar
+
+from textual.app import App
+from textual.binding import Binding, BindingType
+from textual.screen import Screen
+
+from walkabout.round.opened import OpenRoom
+from walkabout.screens.theme import DEFAULT, NO_COLOUR, THEMES, no_colour_wanted
+
+TICK = 20.0
+"""Seconds between two looks at what another program has written."""
+
+
+class Walkabout(App[int]):
+    """Holds the open room; every screen asks it for what it needs and saves through it."""
+
+    ENABLE_COMMAND_PALETTE = True
+    TITLE = "walkabout"
+    CSS_PATH = "app.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("question_mark", "help", "help", tooltip="What this screen is for, and every key"),
+        Binding("ctrl+q", "leave", "leave", show=False, priority=True),
+        Binding("ctrl+c", "leave", "leave", show=False, priority=True),
+    ]
+
+    def __init__(self, opened: OpenRoom, start: str = "today", walker: str = "") -> None:
+        super().__init__()
+        self.opened = opened
+        self.walker = walker
+        self._start = start
+        for theme in THEMES:
+            self.register_theme(theme)
+        self.theme = NO_COLOUR if no_colour_wanted() else DEFAULT
+
+    def get_theme_variable_defaults(self) -> dict[str, str]:
+        """Give Textual's own themes the colours of ours, so that none can break a screen."""
+        return dict(THEMES[0].variables)
+
+    def on_mount(self) -> None:
+        """Open the first screen; a closed terminal or a kill ends the program cleanly from now on."""
+        loop = asyncio.get_running_loop()
+        for name in ("SIGHUP", "SIGTERM"):
+            if hasattr(signal, name):
+                try:
+                    loop.add_signal_handler(getattr(signal, name), self.exit, 128 + getattr(signal, name))
+                except (NotImplementedError, RuntimeError, ValueError):
+                    break  # not on this system, or not in the main thread
+        self.call_after_refresh(self.tell_what_was_found)
+        self.set_interval(TICK, self.look_for_news)
+        if self._start == "round":
+            from walkabout.screens.walking import start_walk  # noqa: PLC0415 - only the screen that opens is loaded
+
+            self.push_screen(_today())
+            start_walk(self)
+        else:
+            self.open_screen(self._start)
+
+    def open_screen(self, name: str) -> None:
+        """Go to one of the main screens; Today lies beneath all of them."""
+        if not self.screen_stack or name == "today" or len(self.screen_stack) == 1:
+            self.push_screen(_today())
+        if name != "today":
+            self.push_screen(_screen(name))
+
+    # what the room says
+
+    def say(self, text: str, *, grave: bool = False, seconds: float = 6) -> None:
+        """Show a short message, as typed."""
+        self.notify(text, severity="warning" if grave else "information", timeout=seconds, markup=False)
+
+    def tell_what_was_found(self) -> None:
+        """Say what was damaged or wrong when the room was opened."""
+        for sentence in self.opened.told:
+            self.say(sentence, grave=True, seconds=20)
+        self.opened.told.clear()
+        mistakes = self.opened.mistakes
+        if mistakes:
+            more = f" and {len(mistakes) - 1} more" if len(mistakes) > 1 else ""
+            self.say(f"{mistakes[0]}{more}. walkabout check lists them.", grave=True, seconds=15)
+
+    def look_for_news(self) -> None:
+        """Take in what another program wrote, and try again to save what could not be saved."""
+        if self.opened.records.waiting:
+            self.opened.retry()
+        if self.opened.refresh() and hasattr(self.screen, "renew"):
+            self.screen.renew()
+
+    # actions that work everywhere
+
+    def action_help(self) -> None:
+        """Show the help of the screen that is open."""
+        from walkabout.screens.help import HelpScreen  # noqa: PLC0415
+
+        if not isinstance(self.screen, HelpScreen):
+            self.push_screen(HelpScreen(self.screen))
+
+    def action_go(self, name: str) -> None:
+        """Open a main screen."""
+        self.push_screen(_screen(name))
+
+    def action_flag(self) -> None:
+        """Flag a finding from anywhere."""
+        from walkabout.screens.finding import FindingScreen  # noqa: PLC0415
+
+        station = getattr(self.screen, "station_key", "")
+        self.push_screen(FindingScreen(station=station, walker=self.walker))
+
+    def action_leave(self) -> None:
+        """End the program; everything that was shown as saved is on disk."""
+        self.exit(0)
+
+
+def _today() -> Screen[None]:
+    from walkabout.screens.today import TodayScreen  # noqa: PLC0415
+
+    return TodayScreen()
+
+
+def _screen(name: str) -> Screen[None]:
+    """Return a main screen by its name; each is loaded when it is first opened."""
+    if name == "jobs":
+        from walkabout.screens.jobs import JobsScreen  # noqa: PLC0415
+
+        return JobsScreen()
+    if name == "room":
+        from walkabout.screens.room import RoomScreen  # noqa: PLC0415
+
+        return RoomScreen()
+    return _today()
+
+
+def run(folder: Path, start: str = "today", walker: str = "") -> int:
+    """Open the room in `folder` full-screen and return the exit status; CannotOpen when it cannot."""
+    opened = OpenRoom(folder)
+    app = Walkabout(opened, start, walker)
+    try:
+        status = app.run(mouse=True)
+    finally:
+        opened.close()
+    return status or app.return_code or 0

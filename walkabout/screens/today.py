@@ -1,0 +1,148 @@
+"""Today: what opens first, and nothing that can wait."""
+
+from typing import ClassVar
+
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Container, VerticalScroll
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import Static
+
+from walkabout.round.today import TodayPage, today_page
+from walkabout.round.words import day_words
+from walkabout.screens.app import Walkabout
+from walkabout.screens.text import STRIP_GLYPHS, STYLES, fitted, plain
+from walkabout.screens.widgets.headline import HeadLine
+from walkabout.screens.widgets.joblines import job_line
+from walkabout.screens.widgets.keyline import Key, KeyLine
+
+WIDE = 116
+"""From so many columns on, the jobs and what is ahead stand side by side."""
+NAME = 20
+
+
+class TodayScreen(Screen[None]):
+    """Has the round been walked, what is due, what comes, how the days went."""
+
+    CSS_PATH = "today.tcss"
+    HELP = (
+        "What opens first. It says whether the round has been walked, how long it will take and where to look most "
+        "closely; which jobs are due, the most urgent first, and who may do them; what the dates bring; and how each "
+        "station has been for fourteen days. Press r to walk."
+    )
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("r,enter", "walk", "walk the round", tooltip="Walk the round, or take it up where it stopped"),
+        Binding("j", "app.go('jobs')", "jobs", tooltip="Jobs and findings: do, close, look at their history"),
+        Binding("o", "app.go('room')", "room", tooltip="Stations and plantings: add, move, end, correct an answer"),
+        Binding("f", "app.flag", "finding", tooltip="Flag something that looks wrong"),
+        Binding("u", "who", "who", tooltip="Change whose code is written down"),
+        Binding("q", "app.leave", "leave", tooltip="Leave; everything is on disk"),
+    ]
+
+    @property
+    def app(self) -> Walkabout:  # type: ignore[override]
+        """The program this screen belongs to."""
+        return super().app  # type: ignore[return-value]
+
+    def compose(self) -> ComposeResult:
+        """The sentence first, then jobs and dates, then the strips."""
+        yield HeadLine()
+        with VerticalScroll(id="today", can_focus=False):
+            yield Static(id="headline")
+            yield Static(id="detail")
+            with Container(id="lists"):
+                yield Static(id="due")
+                yield Static(id="ahead")
+            yield Static(id="days")
+        yield KeyLine((
+            Key("r", "walk the round", "screen.walk"), Key("f", "finding", "app.flag"),
+            Key("j", "jobs", "app.go('jobs')"), Key("o", "room", "app.go('room')"), Key("u", "who", "screen.who"),
+            Key("q", "leave", "app.leave"), Key("^p", "everything", "app.command_palette"), Key("?", "help", "app.help"),
+        ))  # fmt: skip
+
+    def on_mount(self) -> None:
+        """Fill the screen."""
+        self.renew()
+
+    def on_screen_resume(self) -> None:
+        """Fill it afresh when it comes back."""
+        self.renew()
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Lay the lists out for the width."""
+        self.query_one("#lists").set_class(event.size.width >= WIDE, "-wide")
+        self.renew()
+
+    def renew(self) -> None:
+        """Show what is true now."""
+        if not self.is_mounted:
+            return
+        opened = self.app.opened
+        page, now = today_page(opened, self.app.walker), opened.clock()
+        head = self.query_one(HeadLine)
+        head.left = opened.room.name
+        who = f" · {self.app.walker}" if self.app.walker else ""
+        head.right = f"{now:%A} {now.day} {now:%B}{who}"
+        self.query_one("#headline", Static).update(plain(page.headline, "bold"))
+        self.query_one("#detail", Static).update(plain(page.detail, "$muted"))
+        width = self.size.width - 4
+        wide = self.size.width >= WIDE
+        self.query_one("#due", Static).update(self._due(page, width * 3 // 5 - 2 if wide else width))
+        self.query_one("#ahead", Static).update(self._ahead(page, width * 2 // 5 if wide else width))
+        self.query_one("#days", Static).update(self._days(page))
+
+    def _due(self, page: TodayPage, width: int) -> Content:
+        most = 8 if self.size.height > 30 else 4
+        rows = [plain("Jobs due", "$accent-text")]
+        rows += [job_line(job, self.app.opened, width) for job in page.jobs[:most]]
+        if len(page.jobs) > most:
+            rows.append(plain(f"  and {len(page.jobs) - most} more: j", "$muted"))
+        if not page.jobs:
+            rows.append(plain("None.", "$muted"))
+        again = [one for one in page.findings if one.recheck and one.recheck <= self.app.opened.today()]
+        if page.findings:
+            found = f"{len(page.findings)} open finding{'s' if len(page.findings) != 1 else ''}"
+            rows.append(plain(f"{found}, {len(again)} to look at again today.", "$muted"))
+        return Content("\n").join(rows)
+
+    def _ahead(self, page: TodayPage, width: int) -> Content:
+        most = 8 if self.size.height > 30 else 3
+        rows = [plain("Ahead", "$accent-text")]
+        for one in page.ahead[:most]:
+            day = fitted(day_words(one.day, self.app.opened.today()), 10)
+            rows.append(Content("").join([
+                plain(day, "$muted"), plain(fitted(one.says, max(width - 10, 10)).rstrip(), "$watch" if one.warns else ""),
+            ]))  # fmt: skip
+        if not page.ahead:
+            rows.append(plain("Nothing within three weeks.", "$muted"))
+        return Content("\n").join(rows)
+
+    def _days(self, page: TodayPage) -> Content:
+        letters = " ".join(f"{day:%a}"[0] for day in page.dates)
+        rows = [Content("").join([plain(fitted("Fourteen days", NAME), "$accent-text"), plain(letters, "$muted")])]
+        for one in page.days:
+            cells = [plain(f"{STRIP_GLYPHS[verdict]} ", STYLES[verdict]) for verdict in one.verdicts]
+            rows.append(Content("").join([plain(fitted(one.name, NAME - 2)), plain("  "), *cells]))
+        legend = [plain(fitted("", NAME))]
+        for verdict, words in (("good", "good"), ("watch", "watch"), ("today", "act"), ("not looked", "not looked")):
+            legend += [plain(f"{STRIP_GLYPHS[verdict]} ", STYLES[verdict]), plain(f"{words}   ", "$muted")]
+        return Content("\n").join([*rows, Content("").join(legend)])
+
+    def action_walk(self) -> None:
+        """Walk the round."""
+        from walkabout.screens.walking import start_walk  # noqa: PLC0415 - loaded when the round begins
+
+        start_walk(self.app)
+
+    def action_who(self) -> None:
+        """Change the code."""
+        from walkabout.screens.who import WhoScreen  # noqa: PLC0415
+
+        def take(code: str | None) -> None:
+            if code:
+                self.app.walker = code
+                self.renew()
+
+        self.app.push_screen(WhoScreen("Whose code is written down from now on?"), take)

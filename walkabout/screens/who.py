@@ -1,0 +1,85 @@
+"""Who is it? One key for one code."""
+
+from typing import ClassVar
+
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.screen import ModalScreen
+from textual.widgets import Input, Static
+
+from walkabout.jobs.life import words_for
+from walkabout.screens.text import plain
+from walkabout.screens.widgets.choices import Choices, Row
+from walkabout.screens.widgets.keyline import Key, KeyLine
+
+
+class WhoScreen(ModalScreen[str]):
+    """Asks for a code; a code that is not in room.toml can be typed and may do what a pupil may."""
+
+    CSS_PATH = "ask.tcss"
+    HELP = "People are known by a code of two or three characters, never by a name. Press the key beside yours."
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", "leave")]
+
+    def __init__(self, question: str) -> None:
+        super().__init__()
+        self._question = question
+        self._codes: list[str] = []
+
+    def compose(self) -> ComposeResult:
+        """List the codes that have not ended, each with its role."""
+        room, today = self.app.opened.room, self.app.opened.today()  # type: ignore[attr-defined]
+        people = {code: one for code, one in room.people.items() if one.until is None or one.until >= today}
+        self._codes = list(people)[:9]
+        yield Static(plain(self._question, "bold"), id="asked")
+        yield Choices([Row(code, words_for(people[code].role)) for code in self._codes])
+        yield Static(plain("Somebody else? Type the code and press enter.", "$muted"), id="hint")
+        yield Input(placeholder="two or three characters", max_length=3, id="code")
+        yield KeyLine((Key(f"1-{len(self._codes)}", "choose", ""), Key("esc", "leave", "screen.leave")))
+
+    def on_mount(self) -> None:
+        """Leave the digits to the list; the first letter typed goes to the line below."""
+        self.query_one(Input).display = not self._codes
+        if not self._codes:
+            self.query_one(Input).focus()
+        else:
+            self.set_focus(None)
+
+    def on_key(self, event: events.Key) -> None:
+        """A digit chooses; arrows and enter do too; a letter begins a code."""
+        line = self.query_one(Input)
+        if line.has_focus:
+            return
+        choices, character = self.query_one(Choices), event.character or ""
+        if character.isdigit() and character.isascii() and 1 <= int(character) <= len(self._codes):
+            self.dismiss(self._codes[int(character) - 1])
+        elif event.key in ("up", "down"):
+            choices.point(1 if event.key == "down" else -1)
+        elif event.key == "enter" and choices.pointed >= 0:
+            self.dismiss(self._codes[choices.pointed])
+        elif character.isalnum() and character.isascii():
+            line.display = True
+            line.focus()
+            line.value = character.upper()
+            line.cursor_position = 1
+        else:
+            return
+        event.stop()
+
+    def on_choices_picked(self, event: Choices.Picked) -> None:
+        """Choose with the mouse."""
+        self.dismiss(self._codes[event.index])
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Take a typed code."""
+        code = event.value.strip().upper()
+        if 2 <= len(code) <= 3 and code.isalnum() and code.isascii():
+            self.dismiss(code)
+        else:
+            self.query_one("#hint", Static).update(
+                plain("A code is two or three letters or digits, never a name.", "$watch")
+            )
+
+    def action_leave(self) -> None:
+        """Go back without choosing."""
+        self.dismiss("")
