@@ -15,6 +15,8 @@ from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from statistics import median, quantiles
 
+import msgspec
+
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from walkabout.records import lines
@@ -73,8 +75,6 @@ def main() -> None:
 
         now = datetime(2026, 5, 1, 8, tzinfo=UTC)
         bare = os.open(Path(place, "bare"), os.O_WRONLY | os.O_APPEND | os.O_CREAT)
-        import msgspec
-
         size = len(lines.line("answers", 100, msgspec.json.encode(answer(now))))
 
         def append() -> None:

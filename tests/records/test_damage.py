@@ -239,10 +239,9 @@ def test_two_records_with_one_key(full: Path) -> None:
     records.save(answer(0, note="new"))
     records.fold()
 
-    assert records.told == [
-        "Record 900 of the answers in 2026-11.json is left out because it does not fit:"
-        " it has the same key as record 1. It stays in the file as it is."
-    ]
+    (said,) = records.told
+    assert "Record 900 of the answers" in said
+    assert "it has the same key as record 1." in said
     assert next(one.note for one in opened(full).answers(answer().at.date()) if one.key == "a0000") == "new"
     assert "a copy" in month(full).read_text(encoding="utf-8")
 

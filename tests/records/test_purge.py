@@ -99,7 +99,7 @@ def test_a_purge_that_cannot_be_done_says_so(room: Path, records: Records) -> No
     """When the folder is gone, NotSaved tells that the code is still in some file; blanks are no code."""
     records.save(answer(1))
     room.rename(room.with_name("pulled"))
-    with pytest.raises(NotSaved, match="AR is not out of every file: .* not there"):
+    with pytest.raises(NotSaved, match=r"AR is not out of every file: .* not there"):
         records.purge("AR")
     room.with_name("pulled").rename(room)
     assert records.purge("AR") == 1

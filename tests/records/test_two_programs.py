@@ -101,6 +101,24 @@ def test_the_other_holds_the_lock(room: Path, records: Records, monkeypatch: pyt
     assert (records.waiting, keys(other)) == (0, ["a0001"])
 
 
+def test_opening_while_the_other_folds(room: Path, records: Records, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A fold that falls between reading the file and reading its journal hides nothing."""
+    records.save(answer(1))
+    records.fold()
+    records.save(answer(2))
+    folds = iter([records.fold])
+
+    def reading(path: Path) -> bytes | None:
+        data = path.read_bytes() if path.exists() else None
+        if path.name == "2026-11.json":
+            next(folds, bool)()
+        return data
+
+    monkeypatch.setattr("walkabout.records.files.read_or_none", reading)
+
+    assert keys(opened(room)) == ["a0001", "a0002"]
+
+
 def test_a_line_the_other_is_still_writing(room: Path, records: Records) -> None:
     """A line seen half-written is taken in when it is whole."""
     journal = room / "records" / "2026-11.journal"

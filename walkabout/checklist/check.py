@@ -1,17 +1,14 @@
 """What the schema of a checklist cannot say by itself: names that must exist, figures that must agree."""
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
-from walkabout.checklist.model import VERDICTS, Case, Checklist, Meaning, Question, Verdict
+from walkabout.checklist.model import COUNTED, PICKED, VERDICTS, Case, Checklist, Meaning, Question
 from walkabout.room.mistakes import nearest
 from walkabout.room.toml import Place
 
 Wrong = tuple[str, Place, str, str]
 """The question that cannot be asked so ('' when it can), the place, what is wrong, what would be right."""
-
-PICKED = ("choice", "signs", "yes/no")
-COUNTED = ("number", "count")
 
 _ID = re.compile(r"[a-z0-9][a-z0-9-]*")
 
@@ -165,8 +162,3 @@ def _wrong_when(case: Case, place: Place, checklist: Checklist) -> Iterator[tupl
         if question is None or question.reading is None:
             numbers = [one.id for one in checklist.question if one.reading]
             yield (*place, "when", "readings", name), f'there is no number "{name}"', nearest(name, numbers)
-
-
-def gravest(verdicts: Iterable[Verdict]) -> Verdict:
-    """Return the gravest of these verdicts; good when there is none."""
-    return max(verdicts, key=VERDICTS.index, default="good")

@@ -5,6 +5,7 @@ seconds (looking), hours (to loss) and days (between askings); quantities in the
 reading names.
 """
 
+from collections.abc import Iterable
 from typing import Literal
 
 from msgspec import Struct, field
@@ -14,6 +15,11 @@ from walkabout.room.model import LampKind, Who
 Verdict = Literal["good", "watch", "today", "now", "stop"]
 VERDICTS: tuple[Verdict, ...] = ("good", "watch", "today", "now", "stop")
 """From nothing to do to people first; `max(..., key=VERDICTS.index)` is the gravest."""
+
+PICKED = ("choice", "signs", "yes/no")
+"""Kinds of question that are answered by picking."""
+COUNTED = ("number", "count")
+"""Kinds of question that are answered with a number."""
 
 Kind = Literal["choice", "signs", "number", "count", "yes/no", "note"]
 Quantity = Literal[
@@ -227,3 +233,8 @@ class Checklist(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
 
 NOT_LOOKED: Literal["not looked"] = "not looked"
 DOES_NOT_APPLY: Literal["does not apply"] = "does not apply"
+
+
+def gravest(verdicts: Iterable[Verdict]) -> Verdict:
+    """Return the gravest of these verdicts; good when there is none."""
+    return max(verdicts, key=VERDICTS.index, default="good")

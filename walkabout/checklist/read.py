@@ -5,11 +5,10 @@ from pathlib import Path
 import msgspec
 from msgspec import Struct
 
-from walkabout.checklist.check import wrong
 from walkabout.checklist.model import Checklist
-from walkabout.room.fit import fit
+from walkabout.room.compiled import compiled
 from walkabout.room.mistakes import Mistake
-from walkabout.room.toml import Place, read
+from walkabout.room.toml import Place
 
 FOLDER = "checklists"
 
@@ -40,7 +39,7 @@ def read_checklists(room_folder: Path | None = None, only: frozenset[str] | None
     mistakes: list[Mistake] = []
     for file in _files(shipped_folder()):
         if only is None or file.stem in only:
-            _take(file, found, mistakes)
+            _take_shipped(file, found, mistakes)
     if room_folder is not None:
         for file in _files(room_folder / FOLDER):
             if only is None or file.stem in only:
@@ -52,8 +51,28 @@ def _files(folder: Path) -> list[Path]:
     return sorted(file for file in folder.glob("*.toml") if file.is_file()) if folder.is_dir() else []
 
 
+def _take_shipped(file: Path, found: dict[str, Checklist], mistakes: list[Mistake]) -> None:
+    """Read one of the shipped files, from its kept copy where it has one."""
+
+    def make() -> Checklist | None:
+        here: dict[str, Checklist] = {}
+        said = len(mistakes)
+        _take(file, here, mistakes)
+        found.update(here)
+        return here.get(file.stem) if len(mistakes) == said else None
+
+    checklist = compiled(file, Checklist, make)
+    if checklist is not None:
+        found[file.stem] = checklist
+
+
 def _take(file: Path, found: dict[str, Checklist], mistakes: list[Mistake]) -> None:
     """Read one file and put it in its place among those found before it."""
+    # not needed where every file has its kept copy, which is nearly every start
+    from walkabout.checklist.check import wrong  # noqa: PLC0415
+    from walkabout.room.fit import fit  # noqa: PLC0415
+    from walkabout.room.toml import read  # noqa: PLC0415
+
     document = read(file)
     if isinstance(document, Mistake):
         mistakes.append(document)

@@ -1,10 +1,10 @@
 """What grows in the demo, from sowing through its moves to its end, told in days before today."""
 
-from datetime import date, datetime, time, timedelta, tzinfo
+from datetime import date, datetime, time, timedelta
 
-import msgspec
 from msgspec import Struct
 
+from walkabout.demo.clock import moment
 from walkabout.records.keys import new_key
 from walkabout.records.model import Happening, Move, Planting
 
@@ -108,13 +108,12 @@ SEASON: tuple[Sown, ...] = (
 class Beds:
     """The plantings as they come, move and go, day by day."""
 
-    def __init__(self, today: date, start: date, school_days: list[date], by: str, zone: tzinfo | None) -> None:
-        """`start` is the first day of the season; what is older stands there already."""
+    def __init__(self, today: date, school_days: list[date], by: str) -> None:
+        """`school_days` are those of the season; what is older than the first stands there already."""
         self._today = today
-        self._start = start
+        self._start = start = school_days[0]
         self._school_days = school_days
         self._by = by
-        self._zone = zone
         self._standing: dict[int, Planting] = {}
         self._due: dict[date, list[int]] = {}
         for index, one in enumerate(SEASON):
@@ -173,9 +172,4 @@ class Beds:
         return told
 
     def _at(self, day: date) -> datetime:
-        return datetime.combine(day, time(14, 30), tzinfo=self._zone)
-
-
-def struct_of(planting: Planting) -> dict[str, object]:
-    """Return a planting as plain values, for comparing."""
-    return msgspec.structs.asdict(planting)
+        return moment(day, time(14, 30))

@@ -13,7 +13,7 @@ PEOPLE = {
 
 
 def closures(today: date) -> tuple[Closure, Closure]:
-    """Return the closed week inside the last eight weeks and the next two closed weeks, both from Saturday to Sunday."""
+    """Return the closed week inside the last eight weeks and the two closed weeks ahead, Saturday to Sunday."""
     monday = today - timedelta(days=today.weekday())
     past = Closure(first=monday - timedelta(days=37), last=monday - timedelta(days=29), name="half-term")
     ahead = Closure(first=monday + timedelta(days=12), last=monday + timedelta(days=27), name="end of term")

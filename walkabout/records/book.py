@@ -8,7 +8,6 @@ One file a month for answers and rounds, one each for plantings, findings and jo
 to one thread at a time; any number of programs may have the same room open.
 """
 
-import re
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from datetime import date
@@ -18,26 +17,17 @@ from typing import TypeVar, cast
 import msgspec
 
 from walkabout.records.disk import NotSaved, plainly, sync_folder
+from walkabout.records.homes import MONTH_FILE, MONTHLY, SINGLE, TABLES, Record, home, month, table_of, what
 from walkabout.records.lock import RoomLock
-from walkabout.records.memory import Kinds
+from walkabout.records.memory import refuse_what_is_no_number
 from walkabout.records.model import Answer, Finding, Job, Planting, Round
 from walkabout.records.purge import purge_set_aside, without
-from walkabout.records.storage import JournalStorage, refuse_what_is_no_number
+from walkabout.records.storage import JournalStorage
 from walkabout.records.table import JournalDB
 
 __all__ = ["NotSaved", "Record", "Records"]
 
-Record = Answer | Round | Planting | Finding | Job
-
 _R = TypeVar("_R", Answer, Round, Planting, Finding, Job)
-
-_MONTH: Kinds = {"answers": Answer, "rounds": Round}
-_WHOLE: dict[str, Kinds] = {
-    "plantings": {"plantings": Planting},
-    "findings": {"findings": Finding},
-    "jobs": {"jobs": Job},
-}
-_MONTHLY = re.compile(r"(\d{4}-\d{2})\.(?:json|journal)")
 
 
 class Records:
@@ -64,7 +54,7 @@ class Records:
             records._make_folders()
         except OSError as error:
             records._tell(f"Nothing can be saved now: {plainly(error, room_folder)}")
-        for name in (_month(today), *_WHOLE):
+        for name in (month(today), *SINGLE):
             storage = records._read(name)
             if storage and storage.long:
                 with suppress(OSError):
@@ -102,7 +92,7 @@ class Records:
                 self._folder / f"{name}.json",
                 backups=self._backups,
                 lock=self._lock,
-                kinds=_WHOLE.get(name, _MONTH),
+                kinds=SINGLE.get(name, MONTHLY),
                 tell=self._tell,
             )
         return self._files[name]
@@ -147,7 +137,7 @@ class Records:
         """Take in what other programs wrote; True when there is anything new to show."""
         news = False
         with suppress(OSError):
-            loaded = [name for name in self._files if name not in _WHOLE]
+            loaded = [name for name in self._files if name not in SINGLE]
             later = [name for name in self._months(min(loaded, default="9999")) if name not in loaded]
             for name in later:
                 storage = self._read(name)
@@ -195,7 +185,7 @@ class Records:
         changed = 0
         try:
             with self._lock.held():
-                for name in [*self._months(""), *_WHOLE]:
+                for name in [*self._months(""), *SINGLE]:
                     changed += _storage(self.file(name)).rewrite(without(code))
                 for folder in (self._folder, self._backups):
                     purge_set_aside(folder, code)
@@ -210,12 +200,12 @@ class Records:
         try:
             msgspec.json.decode(msgspec.json.encode(record), type=type(record))
         except (msgspec.MsgspecError, UnicodeError, TypeError) as error:
-            raise ValueError(f"This {_what(record)} cannot be written down: {error}") from error
+            raise ValueError(f"This {what(record)} cannot be written down: {error}") from error
 
     def _write_out(self, must: list[Record]) -> None:
         by_file: dict[str, list[Record]] = {}
         for record in self._queue:
-            by_file.setdefault(_home(record), []).append(record)
+            by_file.setdefault(home(record), []).append(record)
         failed: dict[str, OSError] = {}
         try:
             self._make_folders()
@@ -223,18 +213,18 @@ class Records:
                 for name, records in by_file.items():
                     try:
                         _storage(self.file(name)).put(
-                            (_table(record), record.key, msgspec.json.encode(record)) for record in records
+                            (table_of(record), record.key, msgspec.json.encode(record)) for record in records
                         )
                     except OSError as error:
                         failed[name] = error
         except OSError as error:
             failed = dict.fromkeys(by_file, error)
-        self._queue = [record for record in self._queue if _home(record) in failed]
-        lost = [record for record in must if _home(record) in failed]
+        self._queue = [record for record in self._queue if home(record) in failed]
+        lost = [record for record in must if home(record) in failed]
         if lost:
-            what = f"This {_what(lost[0])} is" if len(lost) == 1 else f"{len(lost)} records are"
-            cause = failed[_home(lost[0])]
-            raise NotSaved(f"{what} in memory only: {plainly(cause, self._folder)}") from cause
+            those = f"This {what(lost[0])} is" if len(lost) == 1 else f"{len(lost)} records are"
+            cause = failed[home(lost[0])]
+            raise NotSaved(f"{those} in memory only: {plainly(cause, self._folder)}") from cause
 
     def _make_folders(self) -> None:
         # Once only: a folder that is gone later was on a drive that somebody took out.
@@ -246,14 +236,14 @@ class Records:
             self._made = True
 
     def _monthly(self, kind: type[_R], since: date) -> list[_R]:
-        return self._all(kind, self._months(_month(since)))
+        return self._all(kind, self._months(month(since)))
 
     def _all(self, kind: type[_R], names: list[str]) -> list[_R]:
         found: dict[str, _R] = {}
         for name in names:
             storage = self._read(name)
             if storage:
-                found |= cast("dict[str, _R]", storage.memory.records[_TABLES[kind]])
+                found |= cast("dict[str, _R]", storage.memory.records[TABLES[kind]])
         found |= {record.key: record for record in self._queue if isinstance(record, kind)}
         return list(found.values())
 
@@ -262,15 +252,15 @@ class Records:
         try:
             _ = storage.memory
         except OSError as error:
-            self._tell(f"{storage.path.name} cannot be read: {error.strerror}. Its records are not shown.")
+            self._tell(f"{storage.path.name} cannot be read: {error.strerror or error}. Its records are not shown.")
             return None
         return storage
 
     def _months(self, first: str) -> list[str]:
-        names = {name for name in self._files if name not in _WHOLE}
+        names = {name for name in self._files if name not in SINGLE}
         for folder in (self._folder, self._backups):
             try:
-                names |= {found[1] for path in folder.iterdir() if (found := _MONTHLY.fullmatch(path.name))}
+                names |= {found[1] for path in folder.iterdir() if (found := MONTH_FILE.fullmatch(path.name))}
             except OSError as error:
                 if folder == self._folder and self._made:
                     self._tell(f"Only what is in memory is shown: {plainly(error, folder)}")
@@ -280,34 +270,6 @@ class Records:
         if sentence not in self._said:
             self._said.add(sentence)
             self.told.append(sentence)
-
-
-_TABLES: dict[type, str] = {
-    Answer: "answers",
-    Round: "rounds",
-    Planting: "plantings",
-    Finding: "findings",
-    Job: "jobs",
-}
-
-
-def _table(record: Record) -> str:
-    return _TABLES[type(record)]
-
-
-def _home(record: Record) -> str:
-    """Return the name of the file in which a record belongs."""
-    if isinstance(record, Answer):
-        return _month(record.at)
-    return _month(record.day) if isinstance(record, Round) else _table(record)
-
-
-def _what(record: Record) -> str:
-    return type(record).__name__.lower()
-
-
-def _month(day: date) -> str:
-    return f"{day.year:04}-{day.month:02}"
 
 
 def _storage(db: JournalDB) -> JournalStorage:

@@ -164,5 +164,21 @@ class Memory:
             shown.pop(str(number), None)
 
 
+def refuse_what_is_no_number(value: object, name: str = "record") -> None:
+    """Raise ValueError for a NaN or an infinity anywhere in a record: JSON has no word for them."""
+    if isinstance(value, float):
+        if value - value != 0:
+            raise ValueError(f"{name} is {value}: not a number that can be written down.")
+    elif isinstance(value, msgspec.Struct):
+        for field in value.__struct_fields__:
+            refuse_what_is_no_number(getattr(value, field), field)
+    elif isinstance(value, Mapping):
+        for key, inner in value.items():
+            refuse_what_is_no_number(inner, str(key))
+    elif isinstance(value, (list, tuple)):
+        for inner in value:
+            refuse_what_is_no_number(inner, name)
+
+
 def _line(data: bytes, at: int) -> int:
     return data.count(b"\n", 0, at) + 1

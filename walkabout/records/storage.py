@@ -17,12 +17,12 @@ from tinydb.storages import Storage
 from walkabout.records import disk, lines
 from walkabout.records.files import Files, Found, Seen, identity
 from walkabout.records.lock import RoomLock
-from walkabout.records.memory import Damaged, Kinds, Memory
+from walkabout.records.memory import Damaged, Kinds, Memory, refuse_what_is_no_number
 
 LONG = 128 * 1024
 """Bytes from which a journal is folded when it is opened: some 500 answers (assumed: reads in 2 ms)."""
 
-_NEITHER_NOR: Kinds = {}
+_NO_KINDS: Kinds = {}
 
 
 class JournalStorage(Storage):
@@ -34,7 +34,7 @@ class JournalStorage(Storage):
         *,
         backups: Path,
         lock: RoomLock,
-        kinds: Kinds = _NEITHER_NOR,
+        kinds: Kinds = _NO_KINDS,
         tell: Callable[[str], None],
     ) -> None:
         self.path = path
@@ -289,19 +289,3 @@ class JournalStorage(Storage):
                 f"Record {number} of the {table} in {self.path.name} is left out because it does not fit:"
                 f" {why}. It stays in the file as it is."
             )
-
-
-def refuse_what_is_no_number(value: object, name: str = "record") -> None:
-    """Raise ValueError for a NaN or an infinity anywhere in a record: JSON has no word for them."""
-    if isinstance(value, float):
-        if value - value != 0:
-            raise ValueError(f"{name} is {value}: not a number that can be written down.")
-    elif isinstance(value, msgspec.Struct):
-        for field in value.__struct_fields__:
-            refuse_what_is_no_number(getattr(value, field), field)
-    elif isinstance(value, Mapping):
-        for key, inner in value.items():
-            refuse_what_is_no_number(inner, str(key))
-    elif isinstance(value, (list, tuple)):
-        for inner in value:
-            refuse_what_is_no_number(inner, name)

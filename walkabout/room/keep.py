@@ -4,7 +4,7 @@ import os
 from pathlib import Path
 
 from walkabout.room.model import Room
-from walkabout.room.read import FILE, read_room
+from walkabout.room.read import FILE, read_room_file
 
 BACKUPS = "backups"
 
@@ -26,5 +26,4 @@ def keep_good_room(folder: Path) -> None:
 
 def last_good_room(folder: Path, kinds: tuple[str, ...]) -> Room | None:
     """Return the room of the last good copy, or None when there is none."""
-    found = read_room(folder / BACKUPS, kinds)
-    return found.room
+    return read_room_file(folder / BACKUPS / FILE, folder.resolve().name, kinds).room

@@ -16,6 +16,15 @@ def data_folder() -> Path:
     return user_data_path("walkabout", appauthor=False)
 
 
+def cache_folder() -> Path:
+    """Return the folder for what can be made anew: inside WALKABOUT_DATA, else the user's cache folder."""
+    if given := os.environ.get(DATA_VARIABLE):
+        return Path(given).expanduser() / "cache"
+    from platformdirs import user_cache_path  # noqa: PLC0415 - as above
+
+    return user_cache_path("walkabout", appauthor=False)
+
+
 def room_folder(named: Path | None) -> Path:
     """Return the room's folder: the one named, else WALKABOUT_ROOM, else 'room' among the user's data."""
     if named is not None:

@@ -36,7 +36,7 @@ _HEAD = """\
 _REMARKS = {
     "people": "# Who walks: a code of two or three letters or digits, never a name.\n"
     "# role: pupil, adult or licensed. until: the last day of the code.\n\n",
-    "lamps": '# Lamps: watts, hours a day and the time of switching on. kind: led, tube, window,\n'
+    "lamps": "# Lamps: watts, hours a day and the time of switching on. kind: led, tube, window,\n"
     '# "high-pressure sodium", "metal halide" or incandescent.\n\n',
     "tanks": "# Tanks: litres when full, and the days between two changes of solution.\n"
     "# Stations that name the same tank share it.\n\n",
@@ -139,7 +139,6 @@ def _value(value: Any) -> str:
 
 def _text(text: str) -> str:
     """Write a text on one line: every control character as an escape that TOML knows."""
-    return f'"{_SPECIAL.sub(lambda found: _ESCAPES.get(found[0], f"\\u{ord(found[0]):04x}"), text)}"'
     return '"' + _SPECIAL.sub(_escaped, text) + '"'
 
 

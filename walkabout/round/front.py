@@ -67,6 +67,7 @@ def front(opened: OpenRoom, walker: str = "") -> Front:
     closure = closure_on(opened.room, today)
     jobs = tuple(opened.jobs_due())
     findings = tuple(still_open(opened.findings.values()))
+    places = [*(job.station for job in jobs), *(finding.station for finding in findings)]
     return Front(
         room=opened.room.name,
         day=today,
@@ -79,7 +80,7 @@ def front(opened: OpenRoom, walker: str = "") -> Front:
         closest=_closest(plan.asked),
         jobs=jobs,
         findings=findings,
-        names={one.station: opened.name_of(one.station) for one in (*jobs, *findings)},
+        names={key: opened.name_of(key) for key in places},
         told=tuple(opened.told),
         mistakes=len(opened.mistakes),
     )

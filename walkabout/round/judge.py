@@ -6,8 +6,7 @@ from datetime import datetime
 import msgspec
 from msgspec import Struct
 
-from walkabout.checklist.check import gravest
-from walkabout.checklist.model import VERDICTS, Checklist, Choice, Meaning, Question, Reading, Verdict
+from walkabout.checklist.model import VERDICTS, Checklist, Choice, Meaning, Question, Reading, Verdict, gravest
 from walkabout.growing.units import words
 from walkabout.records.model import Answer
 from walkabout.round.here import Here, holds

@@ -6,12 +6,13 @@ from pathlib import Path
 
 from walkabout.checklist.model import Checklist, Question
 from walkabout.checklist.read import FOLDER, kinds, read_checklists
-from walkabout.growing.crops import Crops, load
+from walkabout.growing.crops import SHIPPED, Crops, load
 from walkabout.jobs.findings import LOOK_AGAIN, look_again
 from walkabout.jobs.life import due
 from walkabout.records.book import NotSaved, Records
 from walkabout.records.model import Answer, Finding, Job, Planting, Round
 from walkabout.room.calendar import Clock, hours_alone, is_return, is_walked, local_now, next_day
+from walkabout.room.compiled import compiled
 from walkabout.room.keep import keep_good_room, last_good_room
 from walkabout.room.mistakes import Mistake
 from walkabout.room.model import WHOLE_ROOM, Room
@@ -40,7 +41,7 @@ class OpenRoom:
         self.told: list[str] = []
         self.mistakes: tuple[Mistake, ...] = ()
         self.room = self._read_room()
-        self.crops: Crops = load()
+        self.crops = _crops()
         self.records = Records.open(folder, clock().date())
         self.told += self.records.told
         self._take_in()
@@ -225,6 +226,10 @@ class OpenRoom:
     def close(self) -> None:
         """Tidy up; everything that was shown as saved is on disk already."""
         self.records.close()
+
+
+def _crops() -> Crops:
+    return compiled(SHIPPED, Crops, load) or load()
 
 
 def check(folder: Path) -> tuple[Mistake, ...]:

@@ -5,7 +5,7 @@ from datetime import date, timedelta
 from msgspec import Struct
 
 from walkabout.almanac.ahead import Ahead, ahead
-from walkabout.checklist.check import gravest
+from walkabout.checklist.model import gravest
 from walkabout.jobs.findings import still_open
 from walkabout.records.model import Finding, Job
 from walkabout.room.calendar import is_walked

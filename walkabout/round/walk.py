@@ -75,9 +75,18 @@ class Walk:
         self._places = {here.key: (here, checklist) for here, checklist in opened.places()}
         self._asked = [one for one in record.asked if opened.question(one.station, one.question) is not None]
         self._given: dict[int, Answer] = {}
+        self._unwritten: tuple[Round | Job, ...] = ()
         self._at = 0
         self._shown = opened.clock()
         self._take_up()
+
+    def write_plan(self) -> str:
+        """Write the plan of a new round down; return '' or why it is only in memory so far.
+
+        It is done before the first answer is, and may be done once the first question is shown.
+        """
+        unwritten, self._unwritten = self._unwritten, ()
+        return self.opened.save(*unwritten) if unwritten else ""
 
     # where the walk is
 
@@ -236,6 +245,7 @@ class Walk:
 
     def leave_what_can_wait(self) -> int:
         """Write down as not looked at what can wait; return how many questions that were."""
+        self.write_plan()
         waiting = {(one.station, one.question) for one in self.can_wait()}
         now, answers = self.opened.clock(), []
         for index, one in enumerate(self._asked):
@@ -316,6 +326,7 @@ class Walk:
         unit: str = "",
         note: str = "",
     ) -> Outcome:
+        self.write_plan()
         before = self._given.get(self._at)
         answer = Answer(
             key=fresh_key(now),
@@ -431,8 +442,9 @@ def begin(opened: OpenRoom, walker: str) -> Walk:
         asked=tuple(_asked(one) for one in plan.asked),
         left=tuple(_asked(one) for one in plan.left),
     )
-    opened.save(record, *_jobs_of_the_day(opened, plan, walker, now))
-    return Walk(opened, record, walker)
+    walk = Walk(opened, record, walker)
+    walk._unwritten = (record, *_jobs_of_the_day(opened, plan, walker, now))
+    return walk
 
 
 def take_up(opened: OpenRoom, record: Round, walker: str) -> Walk:

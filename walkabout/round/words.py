@@ -2,9 +2,10 @@
 
 from datetime import date, datetime
 
-from walkabout.checklist.model import Question
-from walkabout.growing.units import words
+from walkabout.checklist.model import Question, Reading, Unit
+from walkabout.growing.units import shown, words
 from walkabout.records.model import Answer
+from walkabout.round.wants import Wanted
 
 VERDICT_WORDS = {
     "good": "good",
@@ -39,6 +40,22 @@ def answer_words(question: Question | None, answer: Answer, *, us: bool) -> str:
 
 def _unit(question: Question | None, answer: Answer) -> str:
     return question.reading.unit if question and question.reading else answer.unit
+
+
+def unit_words(unit: Unit, *, us: bool) -> str:
+    """Return the unit in which a number is typed and shown in this room."""
+    return shown(0, unit, us)[1]
+
+
+def good_words(reading: Reading, wanted: Wanted | None, *, us: bool) -> str:
+    """Say the good range in short: 'good 5.5 to 6.5', 'good up to 26.0', '' when there is none."""
+    good = (wanted.low, wanted.high) if wanted is not None else reading.good
+    if good is None or good == reading.possible:
+        return ""
+    low, high = (f"{shown(end, reading.unit, us)[0]:.{reading.decimals}f}" for end in good)
+    if good[1] >= reading.possible[1]:
+        return f"good from {low}"
+    return f"good up to {high}" if good[0] <= reading.possible[0] else f"good {low} to {high}"
 
 
 def day_words(day: date, today: date) -> str:

@@ -1,6 +1,7 @@
 """The full-screen program: one open room, and the screens on it."""
 
 import asyncio
+import gc
 import signal
 from pathlib import Path
 from typing import ClassVar
@@ -19,6 +20,7 @@ TICK = 20.0
 class Walkabout(App[int]):
     """Holds the open room; every screen asks it for what it needs and saves through it."""
 
+    AUTO_FOCUS = None
     ENABLE_COMMAND_PALETTE = True
     TITLE = "walkabout"
     CSS_PATH = "app.tcss"
@@ -35,7 +37,7 @@ class Walkabout(App[int]):
         self._start = start
         for theme in THEMES:
             self.register_theme(theme)
-        self.theme = NO_COLOUR if no_colour_wanted() else DEFAULT
+        self.set_reactive(Walkabout.theme, NO_COLOUR if no_colour_wanted() else DEFAULT)
 
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """Give Textual's own themes the colours of ours, so that none can break a screen."""
@@ -50,28 +52,44 @@ class Walkabout(App[int]):
                     loop.add_signal_handler(getattr(signal, name), self.exit, 128 + getattr(signal, name))
                 except (NotImplementedError, RuntimeError, ValueError):
                     break  # not on this system, or not in the main thread
-        self.call_after_refresh(self.tell_what_was_found)
+        self.call_after_refresh(self._settle)
         self.set_interval(TICK, self.look_for_news)
-        if self._start == "round":
-            from walkabout.screens.walking import start_walk  # noqa: PLC0415 - only the screen that opens is loaded
+        if self._start == "round" and not self.walker:
+            from walkabout.screens.walking import start_walk  # noqa: PLC0415 - only what opens is loaded
 
-            self.push_screen(_today())
             start_walk(self)
-        else:
-            self.open_screen(self._start)
+        elif self._start in ("jobs", "room"):
+            self.push_screen(_screen(self._start))
 
-    def open_screen(self, name: str) -> None:
-        """Go to one of the main screens; Today lies beneath all of them."""
-        if not self.screen_stack or name == "today" or len(self.screen_stack) == 1:
-            self.push_screen(_today())
-        if name != "today":
-            self.push_screen(_screen(name))
+    def get_default_screen(self) -> Screen[None]:
+        """Begin with Today, or at once with the round when it is known who walks."""
+        if self._start == "round" and self.walker:
+            from walkabout.round.walk import begin  # noqa: PLC0415
+            from walkabout.screens.walking import WalkingScreen  # noqa: PLC0415
+
+            return WalkingScreen(begin(self.opened, self.walker))
+        return _today()
+
+    def go_back(self, name: str = "") -> None:
+        """Leave the screen that is open for the one beneath it, Today at the bottom; then open another."""
+        if len(self.screen_stack) > 1:
+            self.pop_screen()
+        else:
+            self.switch_screen(_today())
+        if name:
+            self.call_later(self.action_go, name)
 
     # what the room says
 
     def say(self, text: str, *, grave: bool = False, seconds: float = 6) -> None:
         """Show a short message, as typed."""
         self.notify(text, severity="warning" if grave else "information", timeout=seconds, markup=False)
+
+    def _settle(self) -> None:
+        """Do what can wait until the first screen is painted."""
+        gc.enable()
+        gc.freeze()
+        self.tell_what_was_found()
 
     def tell_what_was_found(self) -> None:
         """Say what was damaged or wrong when the room was opened."""
@@ -137,6 +155,7 @@ def _screen(name: str) -> Screen[None]:
 def run(folder: Path, start: str = "today", walker: str = "") -> int:
     """Open the room in `folder` full-screen and return the exit status; CannotOpen when it cannot."""
     opened = OpenRoom(folder)
+    gc.disable()  # nothing made during a start is waste; it is enabled again behind the first paint
     app = Walkabout(opened, start, walker)
     try:
         status = app.run(mouse=True)

@@ -11,6 +11,7 @@ from textual.widgets import Static
 
 from walkabout.round.walk import Walk
 from walkabout.round.words import clock_words
+from walkabout.screens.app import Walkabout
 from walkabout.screens.text import plain
 from walkabout.screens.widgets.headline import HeadLine
 from walkabout.screens.widgets.joblines import job_lines
@@ -36,9 +37,14 @@ class EndScreen(Screen[None]):
         self.walk = walk
         self._summary = walk.finish()
 
+    @property
+    def app(self) -> Walkabout:  # type: ignore[override]
+        """The program this screen belongs to."""
+        return super().app  # type: ignore[return-value]
+
     def compose(self) -> ComposeResult:
         """Figures first, then the jobs by hours to loss."""
-        opened, found = self.app.opened, self._summary  # type: ignore[attr-defined]
+        opened, found = self.app.opened, self._summary
         yield HeadLine(opened.room.name, f"{opened.clock():%A} {opened.clock().day} {opened.clock():%B}")
         rows = [plain("The round is walked.", "bold")]
         looked = f"{found.answered} questions in {clock_words(found.seconds)}"
@@ -62,12 +68,11 @@ class EndScreen(Screen[None]):
 
     def action_done(self) -> None:
         """Leave the round."""
-        self.dismiss()
+        self.app.go_back()
 
     def action_jobs(self) -> None:
         """Go to the jobs."""
-        self.dismiss()
-        self.app.call_later(self.app.action_go, "jobs")  # type: ignore[attr-defined]
+        self.app.go_back("jobs")
 
     def action_back(self) -> None:
         """Go back to the last question."""

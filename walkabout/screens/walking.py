@@ -5,23 +5,23 @@ from typing import ClassVar
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal, VerticalScroll
+from textual.containers import Horizontal
 from textual.content import Content
 from textual.screen import Screen
-from textual.widgets import Input, Static
 
-from walkabout.checklist.check import COUNTED
-from walkabout.growing.units import shown, stored
+from walkabout.checklist.model import COUNTED
+from walkabout.growing.units import stored
 from walkabout.round.slips import Doubt
 from walkabout.round.trend import running_towards, strip
 from walkabout.round.walk import Outcome, Step, Walk, begin
-from walkabout.round.words import answer_words, clock_words, day_words
+from walkabout.round.words import answer_words, clock_words, day_words, good_words, unit_words
 from walkabout.screens.app import Walkabout
 from walkabout.screens.text import GLYPHS, STYLES, plain
-from walkabout.screens.widgets.choices import Choices, Row
+from walkabout.screens.widgets.choices import NOBODY, Row
 from walkabout.screens.widgets.headline import HeadLine
 from walkabout.screens.widgets.keyline import Key, KeyLine
-from walkabout.screens.widgets.number import NumberLine, number_in
+from walkabout.screens.widgets.number import Number
+from walkabout.screens.widgets.question import QuestionView, Shown
 from walkabout.screens.widgets.stations import Stations
 
 BACK = Key("←", "back", "screen.back")
@@ -31,7 +31,7 @@ REST = (
     Key("s", "skip station", "screen.skip_station"),
     Key("x", "does not apply", "screen.does_not_apply"),
     Key("p", "pause", "screen.pause"),
-    Key("?", "all keys", "app.help"),
+    Key("?", "help", "app.help"),
 )
 
 
@@ -59,6 +59,7 @@ class WalkingScreen(Screen[None]):
         super().__init__()
         self.walk = walk
         self._ticked: set[int] = set()
+        self._number: Number | None = None
         self._doubt: Doubt | None = None
         self._said: Outcome | None = None
         self._unsaved = ""
@@ -78,74 +79,67 @@ class WalkingScreen(Screen[None]):
         yield HeadLine(self.walk.opened.room.name)
         with Horizontal(id="walk"):
             yield Stations()
-            with VerticalScroll(id="question", can_focus=False):
-                yield Static(id="where")
-                yield Static(id="ask")
-                yield Static(id="how")
-                yield Choices()
-                yield NumberLine()
-                yield Input(placeholder="type a note, or leave it empty", id="note")
-                yield Static(id="doubt")
-                yield Static(id="why")
-                yield Static(id="said")
+            yield QuestionView()
         yield KeyLine()
 
     def on_mount(self) -> None:
         """Show the first question, and the time from then on."""
-        self._note = self.query_one("#note", Input)
-        self._texts = {
-            name: self.query_one(f"#{name}", Static) for name in ("where", "ask", "how", "doubt", "why", "said")
-        }
-        self._choices, self._number = self.query_one(Choices), self.query_one(NumberLine)
-        self._keys, self._head, self._stations = (
-            self.query_one(KeyLine),
-            self.query_one(HeadLine),
-            self.query_one(Stations),
-        )
+        self._view, self._stations = self.query_one(QuestionView), self.query_one(Stations)
+        self._keys, self._head = self.query_one(KeyLine), self.query_one(HeadLine)
         self.show_step()
+        self.call_after_refresh(self._begun)
         self.set_interval(1.0, self._tell_time)
 
     def on_screen_resume(self) -> None:
         """Come back from a finding, an alarm or the help: only looking counts as time."""
         self.walk.resume_clock()
 
+    def _begun(self) -> None:
+        """Write the plan down, once the first question is on the screen."""
+        self._unsaved = self.walk.write_plan()
+
     # showing
 
     def show_step(self) -> None:
         """Show the question that the walk is at, or its end."""
         step = self.walk.step
+        self._ticked.clear()
+        self._doubt = None
+        self._number = Number() if step is not None and step.question.kind in COUNTED else None
         if step is None:
             from walkabout.screens.end import EndScreen  # noqa: PLC0415 - only at the end
 
             self.app.switch_screen(EndScreen(self.walk))
             return
-        self._ticked.clear()
-        self._doubt = None
-        kind = step.question.kind
-        with self.app.batch_update():
-            self._texts["where"].update(_where(step))
-            self._texts["ask"].update(plain(step.question.ask, "bold"))
-            self._texts["how"].update(plain(step.question.how, "$muted"))
-            self._texts["how"].display = bool(step.question.how)
-            self._choices.display = bool(step.question.choices)
-            self._number.display = kind in COUNTED
-            self._note.display = kind == "note"
-            if step.question.choices:
-                self._choices.show(self._rows(step))
-            elif kind in COUNTED:
-                self._ask_number(step)
-            else:
-                self._note.value = ""
-            self._show_doubt()
-            self._texts["why"].update(self._why(step))
-            self._show_said()
-            self._stations.show(self.walk.stations())
-            self._keys.keys = self._key_row(step)
-            self._tell_time()
-        if kind == "note":
-            self._note.focus()
-        elif self.focused is not None:
-            self.set_focus(None)
+        self._draw(step)
+        self._stations.show(self.walk.stations())
+        self._keys.keys = self._key_row(step)
+        self._tell_time()
+        if step.question.kind == "note":
+            from walkabout.screens.line import LineScreen  # noqa: PLC0415 - few questions are notes
+
+            self.app.push_screen(LineScreen(step.question.ask, step.question.how), self._take_note)
+
+    def _draw(self, step: Step, pointed: int = NOBODY) -> None:
+        """Draw the question as it stands: what is ticked or typed, and what is doubted."""
+        opened = self.app.opened
+        reading = step.question.reading
+        towards = running_towards(step.question, step.here.key, opened.history, opened.today())
+        days = strip(step.question, step.here.key, opened.history, opened.today(), us=opened.us)
+        shown = Shown(
+            where=_where(step),
+            ask=step.question.ask,
+            how=step.question.how,
+            rows=tuple(self._rows(step)),
+            number=self._number,
+            unit=unit_words(reading.unit, us=opened.us) if reading else "",
+            remark=self._remark(step),
+            doubt=self._doubt_words(),
+            why=towards or step.why,
+            strip=plain(f"last 14 days  {days.bars()}", "$muted") if days else None,
+            said=tuple(self._said_lines()),
+        )
+        self._view.show(shown, pointed)
 
     def _rows(self, step: Step) -> list[Row]:
         last, given, today = self.walk.before(), self.walk.given(), self.app.opened.today()
@@ -160,49 +154,27 @@ class WalkingScreen(Screen[None]):
             rows.append(Row(choice.says, remark, mark))
         return rows
 
-    def _ask_number(self, step: Step) -> None:
-        reading = step.question.reading
+    def _remark(self, step: Step) -> str:
+        """Say the last reading and the good range beside a number."""
+        opened, reading = self.app.opened, step.question.reading
         if reading is None:
-            return
-        opened = self.app.opened
-        self._number.text = ""
-        self._number.unit = shown(0, reading.unit, opened.us)[1]
+            return ""
         remarks = []
         if (last := self.walk.before()) is not None:
-            remarks.append(
-                f"{day_words(last.at.date(), opened.today())} {answer_words(step.question, last, us=opened.us)}"
-            )
-        good = self.walk.wanted()
-        low, high = (good.low, good.high) if good else reading.good or (None, None)
-        if low is not None and high is not None and (low, high) != reading.possible:
-            ends = [f"{shown(end, reading.unit, opened.us)[0]:.{reading.decimals}f}" for end in (low, high)]
-            if high >= reading.possible[1]:
-                remarks.append(f"good from {ends[0]}")
-            elif low <= reading.possible[0]:
-                remarks.append(f"good up to {ends[1]}")
-            else:
-                remarks.append(f"good {ends[0]} to {ends[1]}")
-        self._number.remark = " · ".join(remarks)
+            was = answer_words(step.question, last, us=opened.us)
+            remarks.append(f"{day_words(last.at.date(), opened.today())} {was}")
+        remarks.append(good_words(reading, self.walk.wanted(), us=opened.us))
+        return " · ".join(one for one in remarks if one)
 
-    def _why(self, step: Step) -> Content:
-        opened = self.app.opened
-        towards = running_towards(step.question, step.here.key, opened.history, opened.today())
-        rows = [plain(towards or step.why, "$muted")]
-        days = strip(step.question, step.here.key, opened.history, opened.today(), us=opened.us)
-        if days is not None:
-            rows.append(Content("").join([plain("last 14 days  ", "$muted"), plain(days.bars(), "$muted")]))
-        return Content("\n\n").join(rows)
+    def _doubt_words(self) -> str:
+        if self._doubt is None:
+            return ""
+        take = " Press y to take that." if self._doubt.perhaps is not None else ""
+        keep = "" if self._doubt.impossible else " Enter once more keeps it as typed."
+        return f"{self._doubt.says}{take}{keep}"
 
-    def _show_doubt(self) -> None:
-        text = self._texts["doubt"]
-        text.display = self._doubt is not None
-        if self._doubt is not None:
-            keys = " Press y to take that." if self._doubt.perhaps is not None else ""
-            keys += "" if self._doubt.impossible else " Enter once more keeps it as typed."
-            text.update(plain(self._doubt.says + keys, "$watch"))
-
-    def _show_said(self) -> None:
-        """Say what the answer before this one meant, and what could not be saved, and that it is late."""
+    def _said_lines(self) -> list[Content]:
+        """Say what the answer before this one meant, what could not be saved, and that it is late."""
         rows = []
         if self._said is not None and self._said.judgement.verdict in ("watch", "today"):
             rows.append(_said(self._said, self.app.opened.name_of(self._said.answer.station)))
@@ -210,23 +182,12 @@ class WalkingScreen(Screen[None]):
             rows.append(plain(f"Not on disk yet: {self._unsaved} Your answers are kept here meanwhile.", "$act bold"))
         if self.walk.late:
             waiting = len(self.walk.can_wait())
-            rows.append(
-                plain(
-                    f"Late: {waiting} question{'s' if waiting != 1 else ''} can wait; w leaves them for next time.",
-                    "$watch",
-                )
-            )
-        self._texts["said"].display = bool(rows)
-        self._texts["said"].update(Content("\n").join(rows))
+            what = "1 question" if waiting == 1 else f"{waiting} questions"
+            rows.append(plain(f"Late: {what} can wait; w leaves them for next time.", "$watch"))
+        return rows
 
     def _key_row(self, step: Step) -> tuple[Key, ...]:
         kind, count = step.question.kind, len(step.question.choices)
-        if kind == "note":
-            return (
-                Key("enter", "keep", "screen.keep_note"),
-                Key("esc", "pause", "screen.pause"),
-                Key("F1", "help", "app.help"),
-            )
         if kind in COUNTED:
             first: tuple[Key, ...] = (Key("enter", "hand in", "screen.hand_in"),)
         elif kind == "signs":
@@ -248,13 +209,13 @@ class WalkingScreen(Screen[None]):
     # answering
 
     def on_key(self, event: events.Key) -> None:
-        """Digits answer, in every kind of question but a note."""
+        """Digits answer; what belongs to no answer is left to the keys of the screen."""
         step = self.walk.step
-        if step is None or self._note.has_focus:
+        if step is None:
             return
         character = event.character or ""
-        if step.question.kind in COUNTED:
-            handled = self._number_key(event.key, character)
+        if self._number is not None:
+            handled = self._number_key(event.key, character, self._number)
         else:
             handled = self._choice_key(event.key, character, step)
         if handled:
@@ -265,7 +226,7 @@ class WalkingScreen(Screen[None]):
         if key == "space":
             self.action_healthy()
         elif key in ("up", "down"):
-            self._choices.point(1 if key == "down" else -1)
+            self._view.point(1 if key == "down" else -1)
         elif key == "enter":
             self.action_hand_in()
         elif character.isdigit() and character.isascii() and 1 <= int(character) <= len(step.question.choices):
@@ -274,38 +235,38 @@ class WalkingScreen(Screen[None]):
             return False
         return True
 
-    def _number_key(self, key: str, character: str) -> bool:
+    def _number_key(self, key: str, character: str, number: Number) -> bool:
         if key == "enter":
             self.action_hand_in()
-        elif key == "backspace":
-            self._number.rub_out()
-            self._forget_doubt()
-        elif character == "y" and self._doubt is not None and self._doubt.perhaps is not None:
+            return True
+        if character == "y" and self._doubt is not None and self._doubt.perhaps is not None:
             self._take(self._doubt.perhaps)
-        elif character and self._number.type(character):
-            self._forget_doubt()
-        else:
+            return True
+        if key in ("backspace", "delete"):
+            number.rub_out()
+        elif not number.type(character):
             return False
+        self._doubt = None
+        if (step := self.walk.step) is not None:
+            self._draw(step)
         return True
 
-    def _forget_doubt(self) -> None:
-        if self._doubt is not None:
-            self._doubt = None
-            self._show_doubt()
-
-    def on_choices_picked(self, event: Choices.Picked) -> None:
+    def on_question_view_picked(self, event: QuestionView.Picked) -> None:
         """Take a click as the key of that row."""
         self._pick(event.index)
 
-    def on_number_line_entered(self, event: NumberLine.Entered) -> None:
-        """Take a click on enter as the key."""
-        event.stop()
-        self.action_hand_in()
+    def on_question_view_pressed(self, event: QuestionView.Pressed) -> None:
+        """Take a click on a digit as its key."""
+        if self._number is not None:
+            key = {"⌫": "backspace", "enter": "enter"}.get(event.key, "")
+            self._number_key(key, "" if key else event.key, self._number)
 
-    def on_input_submitted(self, event: Input.Submitted) -> None:
-        """Keep the note."""
-        event.stop()
-        self._after(self.walk.note(event.value))
+    def _take_note(self, text: str | None) -> None:
+        """Keep the note; leaving the line leaves the question open."""
+        if text is None:
+            self.action_pause()
+        else:
+            self._after(self.walk.note(text) if text.strip() else self.walk.not_looked())
 
     def _pick(self, index: int) -> None:
         step = self.walk.step
@@ -313,7 +274,7 @@ class WalkingScreen(Screen[None]):
             return
         if step.question.kind == "signs" and index > 0:
             self._ticked ^= {index}
-            self._choices.show(self._rows(step), index)
+            self._draw(step, index)
             return
         self._after(self.walk.pick([step.question.choices[index].id]))
 
@@ -336,15 +297,11 @@ class WalkingScreen(Screen[None]):
             self._hand_in_number(step)
         elif self._ticked:
             self._after(self.walk.pick([step.question.choices[index].id for index in sorted(self._ticked)]))
-        elif self._choices.pointed >= 0:
-            self._pick(self._choices.pointed)
-
-    def action_keep_note(self) -> None:
-        """Keep the note that was typed."""
-        self._after(self.walk.note(self._note.value))
+        elif self._view.pointed != NOBODY:
+            self._pick(self._view.pointed)
 
     def _hand_in_number(self, step: Step) -> None:
-        reading, typed = step.question.reading, number_in(self._number.text)
+        reading, typed = step.question.reading, self._number.value if self._number else None
         if reading is None:
             return
         if typed is None:
@@ -354,7 +311,7 @@ class WalkingScreen(Screen[None]):
         doubt = None if insisted else self.walk.question_number(typed)
         if doubt is not None:
             self._doubt = doubt
-            self._show_doubt()
+            self._draw(step)
             return
         self._take(stored(typed, reading.unit, self.app.opened.us))
 
@@ -418,8 +375,9 @@ class WalkingScreen(Screen[None]):
 
     def action_pause(self) -> None:
         """Stop here; the round is taken up at this question."""
+        self.walk.write_plan()
         self.app.say("Paused. The round goes on at this question.")
-        self.dismiss()
+        self.app.go_back()
 
     def renew(self) -> None:
         """Somebody else has answered: go past it."""
@@ -432,8 +390,7 @@ def start_walk(app: Walkabout) -> None:
     def go(code: str | None) -> None:
         if code:
             app.walker = code
-            walk = begin(app.opened, code)
-            app.push_screen(WalkingScreen(walk), lambda _: _renew(app))
+            app.push_screen(WalkingScreen(begin(app.opened, code)))
 
     if app.walker:
         go(app.walker)
@@ -441,11 +398,6 @@ def start_walk(app: Walkabout) -> None:
         from walkabout.screens.who import WhoScreen  # noqa: PLC0415 - once a day
 
         app.push_screen(WhoScreen("Who walks the round?"), go)
-
-
-def _renew(app: Walkabout) -> None:
-    if hasattr(app.screen, "renew"):
-        app.screen.renew()
 
 
 def _where(step: Step) -> Content:

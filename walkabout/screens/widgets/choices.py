@@ -24,6 +24,28 @@ class Row(Struct, frozen=True):
     """A sign in front of it: whether it is ticked."""
 
 
+def draw_rows(rows: Sequence[Row], width: int, pointed: int = NOBODY, *, keys: bool = True) -> list[Content]:
+    """Return one line a row; the one pointed at stands on a raised ground."""
+    room = max(width - 5, 10)
+    drawn = []
+    for index, row in enumerate(rows):
+        remark = f"  ‹ {row.remark}" if row.remark else ""
+        left = room - len(row.mark) - Content(remark).cell_length
+        says = row.says if not remark else fitted(row.says, min(max(Content(row.says).cell_length, 26), left))
+        body = Content("").join(
+            [
+                plain(f" {index + 1 if keys else ' '}  ", "$accent-text bold"),
+                plain(row.mark, "$accent-text"),
+                plain(fitted(says, min(Content(says).cell_length, room))),
+                plain(remark, "$muted"),
+            ]
+        )
+        if index == pointed:
+            body = body.pad_right(max(width - body.cell_length, 0)).stylize("on $raised")
+        drawn.append(body)
+    return drawn
+
+
 class Choices(Widget):
     """Rows of answers. Nothing is marked until somebody points at it."""
 
@@ -64,25 +86,8 @@ class Choices(Widget):
         return len(self._rows)
 
     def render(self) -> Content:
-        """Draw the rows; the one pointed at stands on a raised ground."""
-        room = max(self.size.width - 5, 10)
-        drawn = []
-        for index, row in enumerate(self._rows):
-            remark = f"  ‹ {row.remark}" if row.remark else ""
-            left = room - len(row.mark) - Content(remark).cell_length
-            says = row.says if not remark else fitted(row.says, min(max(Content(row.says).cell_length, 26), left))
-            body = Content("").join(
-                [
-                    plain(f" {index + 1 if self._keys else ' '}  ", "$accent-text bold"),
-                    plain(row.mark, "$accent-text"),
-                    plain(says),
-                    plain(remark, "$muted"),
-                ]
-            )
-            if index == self.pointed:
-                body = body.pad_right(max(self.size.width - body.cell_length, 0)).stylize("on $raised")
-            drawn.append(body)
-        return Content("\n").join(drawn)
+        """Draw the rows."""
+        return Content("\n").join(draw_rows(self._rows, self.size.width, self.pointed, keys=self._keys))
 
     def point(self, step: int) -> None:
         """Move the pointer by so many rows."""

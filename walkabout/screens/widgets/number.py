@@ -2,7 +2,6 @@
 
 from textual import events
 from textual.content import Content
-from textual.geometry import Size
 from textual.message import Message
 from textual.reactive import reactive
 from textual.widget import Widget
@@ -13,15 +12,64 @@ PAD = ("1", "2", "3", "4", "5", "6", "7", "8", "9", "0", ".", "-", "⌫", "enter
 LONGEST = 9
 
 
+class Number:
+    """A number while it is typed; letters are never part of it, so they stay free as keys."""
+
+    def __init__(self) -> None:
+        self.text = ""
+
+    def type(self, character: str) -> bool:
+        """Take a character in, and say whether it belongs to a number."""
+        character = "." if character == "," else character
+        if len(character) != 1 or character not in "0123456789.-":
+            return False
+        fits = len(self.text) < LONGEST and (character != "." or "." not in self.text)
+        if fits and (character != "-" or not self.text):
+            self.text += character
+        return True
+
+    def rub_out(self) -> None:
+        """Take the last character back."""
+        self.text = self.text[:-1]
+
+    @property
+    def value(self) -> float | None:
+        """The number that was typed, or None when it is none yet."""
+        try:
+            return float(self.text)
+        except ValueError:
+            return None
+
+
+def draw_number(number: Number, unit: str, remark: str, width: int) -> list[Content]:
+    """Return the line with the number and its cursor, a blank line, and the digits to click."""
+    box = f" {number.text}▏".ljust(LONGEST + 1)
+    row = Content("").join([plain(box, "bold on $raised"), plain(f" {unit}"), plain(f"   {remark}", "$muted")])
+    pad = [plain(" ")]
+    for key in PAD:
+        pad += [plain(key, "$accent-text"), plain("  ")]
+    return [row.truncate(max(width, 1), ellipsis=True), plain(""), Content("").join(pad)]
+
+
+def pad_key(column: int) -> str:
+    """Return the key of the digits' line that lies under a column, or ''."""
+    at = 1
+    for key in PAD:
+        if at <= column <= at + len(key):
+            return key
+        at += len(key) + 2
+    return ""
+
+
 class NumberLine(Widget):
-    """Holds what was typed so far, with its unit; letters stay free for the screen's own keys."""
+    """A number to type among other widgets."""
 
     DEFAULT_CSS = """
     NumberLine { height: 3; width: 1fr; }
     """
 
     class Entered(Message):
-        """The number was given."""
+        """The number was handed in, as typed."""
 
         def __init__(self, line: "NumberLine", text: str) -> None:
             super().__init__()
@@ -40,38 +88,21 @@ class NumberLine(Widget):
     remark: reactive[str] = reactive("", layout=False)
     """A quiet remark beside it: the last reading, the good range."""
 
-    def __init__(self, *, id: str | None = None) -> None:  # noqa: A002
-        super().__init__(id=id)
-        self._spans: list[tuple[int, int, str]] = []
-
-    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
-        """The number, a blank line, the digits to click."""
-        return 3
+    def _typed(self) -> Number:
+        number = Number()
+        number.text = self.text
+        return number
 
     def render(self) -> Content:
-        """Draw the number with a cursor, and the digits to click."""
-        typed = plain(f" {self.text}", "bold on $raised").append(plain("▏", "on $raised"))
-        blank = plain(" " * max(7 - len(self.text), 1), "on $raised")
-        row = Content("").join([typed, blank, plain(f" {self.unit}"), plain(f"   {self.remark}", "$muted")])
-        self._spans, at, pad = [], 1, [plain(" ")]
-        for key in PAD:
-            self._spans.append((at, at + len(key), key))
-            pad += [plain(key, "$accent-text"), plain("  ")]
-            at += len(key) + 2
-        return Content("\n").join([row.truncate(max(self.size.width, 1)), plain(""), Content("").join(pad)])
+        """Draw the number, and the digits to click."""
+        return Content("\n").join(draw_number(self._typed(), self.unit, self.remark, self.size.width))
 
     def type(self, character: str) -> bool:
-        """Take a character if it belongs to a number; say whether it did."""
-        character = "." if character == "," else character
-        if (
-            (character in "0123456789" and len(self.text) < LONGEST)
-            or (character == "." and "." not in self.text)
-            or (character == "-" and not self.text)
-        ):
-            self.text += character
-        else:
-            return character in ".-0123456789"
-        return True
+        """Take a character in, and say whether it belongs to a number."""
+        number = self._typed()
+        taken = number.type(character)
+        self.text = number.text
+        return taken
 
     def rub_out(self) -> None:
         """Take the last character back."""
@@ -84,14 +115,10 @@ class NumberLine(Widget):
     def on_click(self, event: events.Click) -> None:
         """Press the digit under the mouse."""
         at = event.get_content_offset(self)
-        if at is None or at.y != 2:
+        key = pad_key(at.x) if at is not None and at.y == 2 else ""
+        if not key:
             return
-        for start, end, key in self._spans:
-            if start <= at.x <= end:
-                event.stop()
-                self._press(key)
-
-    def _press(self, key: str) -> None:
+        event.stop()
         if key == "⌫":
             self.rub_out()
         elif key == "enter":
@@ -102,7 +129,6 @@ class NumberLine(Widget):
 
 def number_in(text: str) -> float | None:
     """Return the number that was typed, or None when it is none."""
-    try:
-        return float(text)
-    except ValueError:
-        return None
+    number = Number()
+    number.text = text
+    return number.value

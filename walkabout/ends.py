@@ -1,0 +1,76 @@
+"""How every command ends: with a status, and with one line where something went wrong."""
+
+import os
+import sys
+import traceback
+from collections.abc import Sequence
+from datetime import datetime
+from difflib import get_close_matches
+from pathlib import Path
+from tempfile import gettempdir
+from typing import Any
+
+import click
+
+from walkabout.exits import ATTEND, DONE, INTERRUPTED
+from walkabout.room.places import data_folder
+
+LOG = "errors.log"
+
+
+class Commands(click.Group):
+    """Ends every command with a status, and every mistake with one line."""
+
+    def main(self, args: Sequence[str] | None = None, **more: Any) -> Any:  # type: ignore[override]
+        """Run and exit. A failure that nobody thought of is written to a file, not over the screen."""
+        more["standalone_mode"] = False
+        more["prog_name"] = "walkabout"
+        try:
+            status = super().main(args=args, **more)
+        except click.exceptions.Abort:
+            _complain("stopped.")
+            status = INTERRUPTED
+        except click.ClickException as error:
+            _complain(error.format_message())
+            status = error.exit_code
+        except BrokenPipeError:
+            # Nobody reads any more; what is left in the buffer must not be complained about either.
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+            status = DONE
+        except Exception as error:
+            status = _failed(error)
+        sys.exit(status if isinstance(status, int) else DONE)
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """Name the nearest command when there is none of this name."""
+        if args and not args[0].startswith("-") and self.get_command(ctx, args[0]) is None:
+            near = get_close_matches(args[0], self.commands, n=1, cutoff=0.5)
+            right = f'Did you mean "{near[0]}"?' if near else f"There are: {', '.join(self.commands)}."
+            raise click.UsageError(f'There is no command "{args[0]}". {right}')
+        return super().resolve_command(ctx, args)
+
+
+def _complain(text: str) -> None:
+    click.echo(f"walkabout: {text}", err=True)
+
+
+def _failed(error: Exception) -> int:
+    """Write what happened to a file that can be sent to somebody, and say where it is."""
+    written = f"{datetime.now().astimezone():%Y-%m-%d %H:%M:%S%z}\n{''.join(traceback.format_exception(error))}\n"
+    for folder in (data_folder(), Path(gettempdir())):
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+            with (folder / LOG).open("a", encoding="utf-8", errors="backslashreplace") as log:
+                log.write(written)
+        except OSError:
+            continue
+        where = f"What happened is written in {folder / LOG}."
+        break
+    else:
+        where = "What happened could not be written to a file."
+    _complain(
+        f"an error that should not have been ({type(error).__name__}). What was said to be saved is saved. {where}"
+    )
+    return ATTEND

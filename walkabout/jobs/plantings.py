@@ -1,0 +1,279 @@
+"""Plantings: sown or brought in, moved on, split, ended. Nothing is deleted.
+
+Every function returns new records and saves none. What cannot be is a ValueError with one sentence.
+"""
+
+import re
+from collections.abc import Iterable
+from datetime import date, datetime, timedelta
+
+import msgspec
+
+from walkabout.checklist.model import Choice, Question
+from walkabout.growing.crops import Crop, Crops
+from walkabout.records.keys import new_key
+from walkabout.records.model import Finding, Happening, Move, Planting
+
+MOST = 10_000
+"""More plants than this stand in no school: a slip of the hand. Assumed."""
+OLDEST_DAYS = 50 * 365
+"""A day of sowing before this is a slip of the hand. Assumed."""
+APART_DAYS = 28
+"""How long new plants stand apart: three weeks (Colorado State Extension) to six (Clemson HGIC), as relayed."""
+LOOK_DAYS = 7
+"""How often they are looked at meanwhile. Common practice."""
+ENDS = ("harvested", "died", "composted", "given away", "other")
+"""How a planting ends."""
+
+
+def sow(
+    *, crop: str, station: str, count: int, sown: date, by: str, now: datetime, variety: str = "", label: str = ""
+) -> Planting:
+    """Return a planting that was sown here. `crop` is a key of the crop table, or a name that is not in it."""
+    _must_be(crop, count, sown, now)
+    return Planting(
+        key=new_key("p", now),
+        crop=crop.strip(),
+        sown=sown,
+        count=count,
+        moves=(Move(day=sown, station=station, by=by),),
+        variety=variety.strip(),
+        label=label.strip(),
+        history=(Happening(at=now, by=by, says=f"sown: {count}"),),
+    )
+
+
+def bring_in(
+    *, crop: str, station: str, count: int, sown: date, by: str, now: datetime, variety: str = "", label: str = ""
+) -> tuple[Planting, Finding]:
+    """Return a planting that came from outside and stands apart, with what reminds of looking at it each week."""
+    _must_be(crop, count, sown, now)
+    until = now.date() + timedelta(days=APART_DAYS)
+    planting = Planting(
+        key=new_key("p", now),
+        crop=crop.strip(),
+        sown=sown,
+        count=count,
+        moves=(Move(day=now.date(), station=station, by=by),),
+        variety=variety.strip(),
+        label=label.strip(),
+        brought_in=True,
+        apart_until=until,
+        history=(Happening(at=now, by=by, says=f"brought in: {count}; kept apart until {until.isoformat()}"),),
+    )
+    says = f"new plants stand apart until {until.day} {until:%b}: {planting.label or planting.crop}"
+    finding = Finding(
+        key=_reminder_key(planting),
+        station=station,
+        seen=says,
+        verdict="watch",
+        by=by,
+        at=now,
+        planting=planting.key,
+        recheck=now.date() + timedelta(days=LOOK_DAYS),
+        recheck_days=LOOK_DAYS,
+        history=(Happening(at=now, by=by, says=says),),
+    )
+    return planting, finding
+
+
+def move(planting: Planting, to: str, count: int, by: str, now: datetime) -> tuple[Planting, ...]:
+    """Return the planting at its new station; when only a part moves, what stays and then the part.
+
+    Both halves keep what happened before; the part that moves gets a key of its own.
+    """
+    _must_stand(planting, count)
+    if to == planting.station:
+        raise ValueError("It stands there already.")
+    says = f"moved from {planting.station} to {to}"
+    stays, goes = _split(planting, count, by, now, f"moved to {to}")
+    moved = msgspec.structs.replace(
+        goes,
+        moves=(*goes.moves, Move(day=now.date(), station=to, by=by)),
+        history=(*goes.history, Happening(at=now, by=by, says=says)),
+    )
+    return (stays, moved) if stays else (moved,)
+
+
+def end(planting: Planting, how: str, reason: str, count: int, by: str, now: datetime) -> tuple[Planting, ...]:
+    """Return the planting ended; when only a part ends, what stays and then the part that ended."""
+    _must_stand(planting, count)
+    if how not in ENDS:
+        raise ValueError(f"A planting ends in one of these ways: {', '.join(ENDS)}.")
+    reason = reason.strip()
+    if how == "other" and not reason:
+        raise ValueError("Say in a few words how it ended.")
+    says = reason if how == "other" else f"{how}: {reason}" if reason else how
+    stays, goes = _split(planting, count, by, now, says)
+    ended = msgspec.structs.replace(
+        goes, ended=now.date(), reason=says, history=(*goes.history, Happening(at=now, by=by, says=says))
+    )
+    return (stays, ended) if stays else (ended,)
+
+
+def _split(planting: Planting, count: int, by: str, now: datetime, says: str) -> tuple[Planting | None, Planting]:
+    """Return what stays (None when nothing does) and what goes."""
+    if count == planting.count:
+        return None, planting
+    left = planting.count - count
+    stays = msgspec.structs.replace(
+        planting,
+        count=left,
+        history=(*planting.history, Happening(at=now, by=by, says=f"{count} of {planting.count} {says}; {left} stay")),
+    )
+    part = Happening(at=now, by=by, says=f"{count} of {planting.count} became a planting of their own")
+    return stays, msgspec.structs.replace(
+        planting, key=new_key("p", now), count=count, history=(*planting.history, part)
+    )
+
+
+def _must_be(crop: str, count: int, sown: date, now: datetime) -> None:
+    if not crop.strip():
+        raise ValueError("Name the crop.")
+    if not 1 <= count <= MOST:
+        raise ValueError(f"A planting has from 1 to {MOST} plants.")
+    _must_be_past(sown, now.date())
+
+
+def _must_be_past(day: date, today: date) -> None:
+    if day > today:
+        raise ValueError("That day is still to come.")
+    if (today - day).days > OLDEST_DAYS:
+        raise ValueError(f"That is more than {OLDEST_DAYS // 365} years ago.")
+
+
+def _must_stand(planting: Planting, count: int) -> None:
+    if planting.ended is not None:
+        raise ValueError("This planting has ended.")
+    if not 1 <= count <= planting.count:
+        raise ValueError("There is only 1." if planting.count == 1 else f"It can be from 1 to {planting.count}.")
+
+
+# new plants standing apart
+
+
+def _reminder_key(planting: Planting) -> str:
+    return f"f-{planting.key}"
+
+
+def reminds_of_newcomers(finding: Finding) -> bool:
+    """Say whether this finding is the weekly look at plants that stand apart."""
+    return bool(finding.planting) and finding.key == f"f-{finding.planting}"
+
+
+def look_at_newcomers(finding: Finding, question: str) -> Question:
+    """Return the weekly look at plants that stand apart, under the id `question`.
+
+    A clean look lets them stay apart for another week, and ends it once the time is over.
+    """
+    over = finding.at.date() + timedelta(days=APART_DAYS)
+    last = finding.recheck is None or finding.recheck >= over
+    joined = "They may join the others." if last else f"They stay apart until {over.day} {over:%b}."
+    return Question(
+        id=question,
+        ask="What do you see on the new plants with a lens?",
+        how=f"Look under three leaves and into the tips, then wash your hands: {finding.seen}.",
+        seconds=20,
+        should=LOOK_DAYS,
+        must=LOOK_DAYS,
+        may_not_apply=False,
+        choices=(
+            Choice(
+                id="clean", says="nothing moves, no webs, no fluff", verdict="good" if last else "watch", why=joined
+            ),
+            Choice(
+                id="pests",
+                says="something moves, webs, fluff or spots",
+                verdict="today",
+                why="New plants can bring in pests that reach every station.",
+                do="Leave them where they stand apart, wash your hands, and tell an adult.",
+                job="Decide what becomes of the new plants",
+                caution="Nothing is sprayed, soap included, until the person in charge of pest control agrees.",
+            ),
+        ),
+        source="Colorado State Extension (3 weeks) and Clemson HGIC (6 weeks), as relayed; weekly is common practice",
+    )
+
+
+def reminders_after(finding: Finding, plantings: Iterable[Planting], by: str, now: datetime) -> tuple[Finding, ...]:
+    """Return what becomes of the reminder once its planting was moved, split or ended."""
+    found = []
+    for planting in plantings:
+        if planting.key == finding.planting and planting.ended is not None:
+            gone = Happening(at=now, by=by, says=f"closed: the planting has ended ({planting.reason})")
+            found.append(
+                msgspec.structs.replace(
+                    finding,
+                    closed=now,
+                    recheck=None,
+                    reason="the planting has ended",
+                    history=(*finding.history, gone),
+                )
+            )
+        elif planting.key == finding.planting and planting.station != finding.station:
+            found.append(msgspec.structs.replace(finding, station=planting.station))
+        elif planting.key != finding.planting and planting.ended is None:
+            found.append(
+                msgspec.structs.replace(
+                    finding, key=_reminder_key(planting), station=planting.station, planting=planting.key
+                )
+            )
+    return tuple(found)
+
+
+# looking back, and what people type
+
+
+def as_of(plantings: Iterable[Planting], day: date) -> list[Planting]:
+    """Return the plantings as they stood at the end of a day: where each was, and that it had not ended."""
+    found = []
+    for one in plantings:
+        moves = tuple(each for each in one.moves if each.day <= day)
+        if moves and (one.ended is None or one.ended > day):
+            found.append(msgspec.structs.replace(one, moves=moves, ended=None))
+    return found
+
+
+def in_words(planting: Planting, crops: Crops, today: date) -> str:
+    """Say a planting in short: "12 basil 'Genovese', 24 days"."""
+    crop = crops.find(planting.crop)
+    variety = f" '{planting.variety}'" if planting.variety else ""
+    days = (today - planting.sown).days
+    return f"{planting.count} {crop.name if crop else planting.crop}{variety}, {days} day{'s' if days != 1 else ''}"
+
+
+def offered(crops: Crops, typed: str, most: int = 9) -> tuple[Crop, ...]:
+    """Return the crops that may be meant: the one of exactly this name first; all of them for nothing typed."""
+    wanted = " ".join(typed.casefold().split())
+    if not wanted:
+        return tuple(sorted(crops, key=lambda one: one.name.casefold()))
+    exact = crops.find(typed)
+    begun = [one for one in crops if one.name.casefold().startswith(wanted)]
+    keys = dict.fromkeys(one.key for one in (*((exact,) if exact else ()), *begun, *crops.nearest(typed, most)))
+    return tuple(crops.of[key] for key in keys)[:most]
+
+
+def count_in(text: str, most: int = MOST) -> int:
+    """Return the whole number that was typed, from 1 to `most`."""
+    if not re.fullmatch(r"[0-9]{1,9}", text.strip()) or not 1 <= int(text) <= most:
+        raise ValueError("There is only 1." if most == 1 else f"Type a whole number from 1 to {most}.")
+    return int(text)
+
+
+def day_in(text: str, today: date) -> date:
+    """Return the day that was typed: nothing for today, '2026-11-20', 'yesterday', '3 days ago', '2 weeks ago'."""
+    words = " ".join(text.casefold().split())
+    ago = re.fullmatch(r"([0-9]{1,6}) ?(d|days?|w|weeks?)( ago)?", words)
+    if words in ("", "today", "yesterday"):
+        day = today - timedelta(days=words == "yesterday")
+    elif ago:
+        days = int(ago[1]) * (7 if ago[2].startswith("w") else 1)
+        day = today - timedelta(days=min(days, OLDEST_DAYS + 1))
+    else:
+        try:
+            day = date.fromisoformat(words)
+        except ValueError:
+            says = f"Write the day as {today.isoformat()}, or as '3 days ago' or 'yesterday'."
+            raise ValueError(says) from None
+    _must_be_past(day, today)
+    return day

@@ -1,0 +1,52 @@
+"""One line of text, typed: a note, a reason."""
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.screen import ModalScreen
+from textual.widgets import Input, Static
+
+from walkabout.screens.text import plain
+from walkabout.screens.widgets.keyline import Key, KeyLine
+
+
+class LineScreen(ModalScreen[str | None]):
+    """Asks for one line; None when it was left. A line that is `needed` cannot be handed in empty."""
+
+    CSS_PATH = "ask.tcss"
+    HELP = "Type one line and press enter. Escape leaves it. No names and nothing about health or behaviour, please."
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", "leave", tooltip="Leave without it")]
+
+    def __init__(self, asked: str, hint: str = "", *, needed: bool = False, most: int = 160) -> None:
+        super().__init__()
+        self._asked, self._hint = asked, hint
+        self._needed, self._most = needed, most
+
+    def compose(self) -> ComposeResult:
+        """The question, how to answer, the line."""
+        yield Static(plain(self._asked, "bold"), id="asked")
+        yield Input(max_length=self._most, id="line")
+        yield Static(plain(self._hint, "$muted"), id="hint")
+        yield KeyLine((Key("enter", "keep", "screen.keep"), Key("esc", "leave", "screen.leave")))
+
+    def on_mount(self) -> None:
+        """Type at once."""
+        self.query_one(Input).focus()
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Hand the line in."""
+        event.stop()
+        self.action_keep()
+
+    def action_keep(self) -> None:
+        """Hand the line in, if there is one or none is needed."""
+        text = self.query_one(Input).value.strip()
+        if self._needed and not text:
+            self.query_one("#hint", Static).update(plain("It cannot be empty. Escape leaves it.", "$watch"))
+            return
+        self.dismiss(text)
+
+    def action_leave(self) -> None:
+        """Go back without it."""
+        self.dismiss(None)

@@ -1,0 +1,82 @@
+"""Naming a crop: the nearest names stand below while it is typed."""
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.content import Content
+from textual.widgets import Input, Static
+
+from walkabout.jobs.plantings import offered
+from walkabout.screens.text import plain
+from walkabout.screens.widgets.asking import LEAVE, Asking
+from walkabout.screens.widgets.keyline import Key, KeyLine
+from walkabout.screens.widgets.pointlist import NOBODY, PointList
+
+LONGEST = 40
+"""The longest name, variety and label, in characters."""
+
+
+class CropScreen(Asking[str]):
+    """Which crop: type a part of its name and take one of the nearest, or pick it from the list."""
+
+    HELP = "Type the beginning of a name, or what you call the plant; the nearest names stand below. Enter takes one."
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("up", "point(-1)", "up", show=False, tooltip="Up"),
+        Binding("down", "point(1)", "down", show=False, tooltip="Down"),
+    ]
+
+    def __init__(self, ask: str, *, about: str = "") -> None:
+        super().__init__(ask, about=about)
+        self._keys: list[str] = []
+
+    def compose(self) -> ComposeResult:
+        """The question, the line, the names, the keys."""
+        yield Static(self.head(), id="asked")
+        yield Input(placeholder="type a name", max_length=LONGEST, id="line")
+        yield PointList(at_once=True)
+        yield Static(id="hint")
+        yield KeyLine((Key("enter", "take", "screen.take"), Key("↑↓", "choose", "screen.point(1)"), LEAVE))
+
+    def on_mount(self) -> None:
+        """Type at once; the whole table stands below."""
+        self.query_one(Input).focus()
+        self._offer("")
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """Offer what is nearest to what was typed so far."""
+        event.stop()
+        self._offer(event.value.strip())
+
+    def _offer(self, typed: str) -> None:
+        crops = self.app.opened.crops  # type: ignore[attr-defined]
+        found = offered(crops, typed)
+        rows = [Content("").join([plain(one.name), plain(f"   {one.botanical}", "$muted")]) for one in found]
+        self._keys = [one.key for one in found]
+        if typed and crops.find(typed) is None:
+            rows.append(Content("").join([plain(typed), plain("   as typed; it is not known what it wants", "$muted")]))
+            self._keys.append(typed)
+        self.query_one(PointList).show(rows, 0 if typed else NOBODY)
+        self.query_one("#hint", Static).update("")
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Take the name pointed at."""
+        event.stop()
+        self.action_take()
+
+    def on_point_list_picked(self, event: PointList.Picked) -> None:
+        """Take a click."""
+        event.stop()
+        self.dismiss(self._keys[event.index])
+
+    def action_point(self, step: int) -> None:
+        """Move the pointer."""
+        self.query_one(PointList).point(step)
+
+    def action_take(self) -> None:
+        """Take the name pointed at."""
+        at = self.query_one(PointList).pointed
+        if at == NOBODY:
+            self.wrong("Type a name, or point at one with the arrows.")
+        else:
+            self.dismiss(self._keys[at])
