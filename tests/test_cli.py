@@ -158,15 +158,15 @@ def test_the_room_in_lines(folder: Path) -> None:
     result = ran("--room", folder, "--plain", typed="y\nK7\np\n")
 
     assert result.exit_code == 0
-    assert result.stdout.index("The round has not been walked today.") < result.stdout.index("Plain mode")
+    assert result.stdout.index("Jobs due: none.") < result.stdout.index("Plain mode")
 
 
 def test_nobody_has_this_code(folder: Path) -> None:
     """An unknown code is wrong use, with the codes there are."""
-    result = ran("--room", folder, "round", "--plain", "--as", "K8")
+    result = ran("--room", folder, "round", "--plain", "--as", "K77")
 
     assert result.exit_code == 2
-    assert 'Nobody here has the code "K8". Did you mean "K7"?' in result.stderr
+    assert 'Nobody here has the code "K77". Did you mean "K7"?' in result.stderr
     assert not (folder / "records").exists()
 
 
@@ -237,10 +237,11 @@ def test_today_in_json_says_the_same(folder: Path) -> None:
     state = json.loads(ran("today", "--room", folder, "--json").stdout)
 
     assert state["walked"] is False
-    assert "The round has not been walked today." in lines
-    assert f"It asks: {state['questions']} questions at {state['stations']} station" in lines
-    assert f"Look most closely at {state['closest']['name']}: {state['closest']['ask']}" in lines
+    assert state["headline"] in lines.splitlines()
+    assert state["detail"] in lines.splitlines()
+    assert lines.startswith(f"{state['room']}, ")
     assert (state["jobs"], state["findings"], state["mistakes"]) == ([], [], 0)
+    assert "Jobs due: none.\nFindings open: none.\n" in lines
 
 
 def test_jobs_by_hours_to_loss(folder: Path) -> None:
@@ -319,7 +320,7 @@ def test_an_error_nobody_thought_of(folder: Path, alone: Path, monkeypatch: pyte
     def broken(*_: object) -> None:
         raise RuntimeError("secret detail")
 
-    monkeypatch.setattr("walkabout.round.front.front", broken)
+    monkeypatch.setattr("walkabout.round.today.today_page", broken)
     result = ran("today", "--room", folder)
     log = alone / "data" / "errors.log"
 

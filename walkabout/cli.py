@@ -172,17 +172,15 @@ def today(options: Options, *, as_json: bool) -> int:
     The round, the jobs that are due and the findings that are open.
     """
     from walkabout.plain.dialogue import Dialogue
-    from walkabout.plain.today import today_lines
-    from walkabout.round.front import front
+    from walkabout.plain.today import today_facts, today_lines
+    from walkabout.round.today import today_page
 
     with _opened(_must_have_room(options)) as opened:
-        state = front(opened)
+        page = today_page(opened)
         if as_json:
-            import msgspec
-
-            _print_json(msgspec.to_builtins(state) | {"walked": state.walked})
+            _print_json(today_facts(opened, page))
         else:
-            Dialogue().say(*today_lines(state))
+            Dialogue().say(*today_lines(opened, page))
     return DONE
 
 

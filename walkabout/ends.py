@@ -59,13 +59,14 @@ def _complain(text: str) -> None:
 def _failed(error: Exception) -> int:
     """Write what happened to a file that can be sent to somebody, and say where it is."""
     written = f"{datetime.now().astimezone():%Y-%m-%d %H:%M:%S%z}\n{''.join(traceback.format_exception(error))}\n"
-    for folder in (data_folder(), Path(gettempdir())):
+    for place in (data_folder, gettempdir):
         try:
+            folder = Path(place())
             folder.mkdir(parents=True, exist_ok=True)
             with (folder / LOG).open("a", encoding="utf-8", errors="backslashreplace") as log:
                 log.write(written)
-        except OSError:
-            continue
+        except Exception:
+            continue  # whatever else is broken, the person gets one line
         where = f"What happened is written in {folder / LOG}."
         break
     else:

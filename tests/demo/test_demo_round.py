@@ -79,13 +79,13 @@ def test_a_healthy_round_takes_at_most_sixty_keys(copied, made, walker):
 
 @pytest.mark.parametrize("days", [1, 6, 7])
 def test_other_days_in_the_middle_of_a_week(made, tmp_path, days):
-    """The day after and the same days a week later are no longer, for the same walker."""
+    """The days around it take no more questions and keys, and at most a tenth more time than there is."""
     today = made.today + timedelta(days=days)
     make(tmp_path / "room", today)
     clock = Ticking(today)
     room = OpenRoom(tmp_path / "room", clock)
     plan = room.plan(ADULTS[0])
     assert len(plan.asked) <= 55
-    assert plan.seconds <= 310
+    assert plan.seconds <= 1.1 * plan.budget
     assert keys_pressed(begin(room, ADULTS[0]), clock) <= 60
     room.close()

@@ -44,29 +44,28 @@ KEY = st.text("abcdefghijklmnopqrstuvwxyz0123456789-", min_size=1, max_size=12).
     lambda key: key[0] != "-" and key != WHOLE_ROOM
 )
 NAME = TEXT.filter(bool)
-POSITIVE = st.floats(min_value=0.001, max_value=1e9)
+POSITIVE = st.floats(0.01, 1e6)
+DAY = st.dates(date(1970, 1, 1), date(2199, 12, 31))
 TIME = st.times().map(lambda time: f"{time:%H:%M}")
 
 LAMP = st.builds(
     Lamp,
     kind=st.sampled_from(["led", "tube", "high-pressure sodium", "window"]),
-    watts=st.floats(0, 1e300),
+    watts=st.floats(0, 1e5),
     hours=st.floats(0, 24),
     on=TIME,
-    gap_cm=st.none() | st.floats(allow_nan=False, allow_infinity=False),
+    gap_cm=st.none() | st.floats(0, 1000),
     enclosed=st.none() | st.booleans(),
     mark=TEXT,
     note=TEXT,
 )
-TANK = st.builds(Tank, litres=POSITIVE, change_days=st.integers(1, 400), note=TEXT)
+TANK = st.builds(Tank, litres=POSITIVE, change_days=st.integers(1, 366), note=TEXT)
 PUMP = st.builds(
     Pump, moves=st.sampled_from(["water", "air"]), litres_per_hour=st.none() | POSITIVE, spare=st.booleans(), note=TEXT
 )
-PERSON = st.builds(Person, role=st.sampled_from(WHO), until=st.none() | st.dates())
+PERSON = st.builds(Person, role=st.sampled_from(WHO), until=st.none() | DAY)
 PRICES = st.builds(Prices, currency=TEXT, per_kwh=st.none() | POSITIVE, per_cubic_metre=st.none() | POSITIVE)
-CLOSURE = st.tuples(st.dates(), st.dates(), TEXT).map(
-    lambda parts: Closure(first=min(parts[:2]), last=max(parts[:2]), name=parts[2])
-)
+CLOSURE = st.tuples(DAY, DAY, TEXT).map(lambda parts: Closure(first=min(parts[:2]), last=max(parts[:2]), name=parts[2]))
 
 
 @st.composite

@@ -1,59 +1,87 @@
 """What the schema of a checklist cannot say by itself: names that must exist, figures that must agree."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
-from walkabout.checklist.model import COUNTED, PICKED, VERDICTS, Case, Checklist, Meaning, Question
+from walkabout.checklist.model import (
+    COUNTED,
+    PICKED,
+    VERDICTS,
+    Case,
+    Checklist,
+    Fault,
+    Meaning,
+    Needs,
+    Question,
+    Reading,
+    When,
+)
+from walkabout.room.fit import Ranges
 from walkabout.room.mistakes import nearest
 from walkabout.room.toml import Place
 
 Wrong = tuple[str, Place, str, str]
 """The question that cannot be asked so ('' when it can), the place, what is wrong, what would be right."""
 
+RANGES: Ranges = {
+    Fault: {"per_week": (0, 100), "hours": (0.01, 1e5), "lost": (0, 1)},
+    Question: {"seconds": (0.1, 3600), "should": (1, 1000), "must": (1, 1000)},
+    Meaning: {"days": (0, 366), "recheck": (1, 366), "hold_days": (0, 366)},
+    When: {"days": (0, 366)},
+    Reading: {"margin": (0, 1e6), "margin_percent": (0, 1000), "jump": (0, 1e6), "decimals": (0, 6)},
+    Needs: {"younger_than": (1, 10000), "older_than": (0, 10000)},
+}
+"""Figures that no checklist goes beyond; assumed."""
+
 _ID = re.compile(r"[a-z0-9][a-z0-9-]*")
+_STILL_ASKED = ("ask", "shows", "reveals")
+"""Names of questions and faults: a wrong one leads nowhere, and the look is still worth while."""
 
 
-def wrong(checklist: Checklist) -> Iterator[Wrong]:
-    """Find every mistake in a checklist that fits the schema."""
+def wrong(checklist: Checklist, written: Collection[str] = ()) -> Iterator[Wrong]:
+    """Find every mistake in a checklist that fits the schema.
+
+    `written` are the questions and faults that are in the file, whether or not they fit: what did
+    not fit is said already, so that a mention of it is not one more mistake.
+    """
+    ids = {question.id for question in checklist.question}
     seen: set[str] = set()
     for index, question in enumerate(checklist.question):
         place: Place = ("question", index)
         if question.id in seen:
             yield "", (*place, "id"), f'the id "{question.id}" is taken already', "Give each question its own"
         seen.add(question.id)
-        for where, says, right in _wrong_question(question, checklist):
-            yield question.id, place + where, says, right
-    for name, fault in checklist.fault.items():
-        if not (fault.per_week >= 0 and fault.hours > 0 and 0 <= fault.lost <= 1):
-            says = f"the figures of {name} cannot be"
-            yield "", ("fault", name), says, "per_week 0 or more, hours above 0, lost from 0 to 1"
-        elif not any(name in question.reveals for question in checklist.question):
+        for where, says, right in _wrong_question(question, checklist, {*written, *ids, *checklist.fault}):
+            harmless = any(step in _STILL_ASKED for step in where[-2:])
+            yield "" if harmless else question.id, place + where, says, right
+    complete = all(name in ids or name in checklist.fault for name in written)
+    for name in checklist.fault if complete else ():
+        if not any(name in question.reveals for question in checklist.question):
             yield "", ("fault", name), f"no question reveals {name}", "Name it in the reveals of a question"
-    if checklist.first and checklist.find(checklist.first) is None:
-        ids = [question.id for question in checklist.question]
+    if checklist.first and checklist.first not in {*ids, *written}:
         yield "", ("first",), f'there is no question "{checklist.first}"', nearest(checklist.first, ids)
 
 
-def _wrong_question(question: Question, checklist: Checklist) -> Iterator[tuple[Place, str, str]]:
+def _wrong_question(
+    question: Question, checklist: Checklist, known: Collection[str]
+) -> Iterator[tuple[Place, str, str]]:
     if not _ID.fullmatch(question.id):
         yield ("id",), f'"{question.id}" is not an id', "Use small letters, digits and hyphens"
     if not question.ask.strip():
         yield ("ask",), "the question is empty", "Write what is asked"
-    if question.seconds <= 0:
-        yield ("seconds",), "a look takes longer than nothing", "Write the seconds it takes"
-    if not 1 <= question.should <= question.must:
+    if question.should > question.must:
         yield (
             ("must",),
             f"must ({question.must}) comes before should ({question.should})",
             "must is the longer one",
         )
     for name, chance in question.reveals.items():
-        if name not in checklist.fault:
+        if name not in known:
             yield ("reveals", name), f"no [fault.{name}] is written down", nearest(name, checklist.fault)
         if not 0 < chance <= 1:
             yield ("reveals", name), f"{chance:g} is not a chance", "It is above 0 and at most 1"
     if question.kind in PICKED:
-        yield from _wrong_choices(question, checklist)
+        yield from _wrong_choices(question, checklist, known)
     elif question.choices:
         yield (
             ("choices",),
@@ -61,7 +89,7 @@ def _wrong_question(question: Question, checklist: Checklist) -> Iterator[tuple[
             f"Take them out, or make it one of {', '.join(PICKED)}",
         )
     if question.kind in COUNTED:
-        yield from _wrong_reading(question, checklist)
+        yield from _wrong_reading(question, checklist, known)
     elif question.reading is not None:
         yield (
             ("reading",),
@@ -70,7 +98,9 @@ def _wrong_question(question: Question, checklist: Checklist) -> Iterator[tuple[
         )
 
 
-def _wrong_choices(question: Question, checklist: Checklist) -> Iterator[tuple[Place, str, str]]:
+def _wrong_choices(
+    question: Question, checklist: Checklist, known: Collection[str]
+) -> Iterator[tuple[Place, str, str]]:
     if not 2 <= len(question.choices) <= 9:
         yield (
             ("choices",),
@@ -93,14 +123,16 @@ def _wrong_choices(question: Question, checklist: Checklist) -> Iterator[tuple[P
         seen.add(choice.id)
         if not choice.says.strip():
             yield ("choices", index, "says"), "the choice is empty", "Write what is picked"
-        yield from _wrong_meaning(choice, ("choices", index), checklist)
+        yield from _wrong_meaning(choice, ("choices", index), checklist, known)
         for number, case in enumerate(choice.cases):
             place: Place = ("choices", index, "cases", number)
-            yield from _wrong_meaning(case, place, checklist)
-            yield from _wrong_when(case, place, checklist)
+            yield from _wrong_meaning(case, place, checklist, known)
+            yield from _wrong_when(case, place, checklist, known)
 
 
-def _wrong_reading(question: Question, checklist: Checklist) -> Iterator[tuple[Place, str, str]]:
+def _wrong_reading(
+    question: Question, checklist: Checklist, known: Collection[str]
+) -> Iterator[tuple[Place, str, str]]:
     reading = question.reading
     if reading is None:
         yield (
@@ -125,11 +157,17 @@ def _wrong_reading(question: Question, checklist: Checklist) -> Iterator[tuple[P
                 f"{name} reaches beyond what is possible",
                 "Make possible wider or this narrower",
             )
-    yield from _wrong_meaning(reading.low, ("reading", "low"), checklist)
-    yield from _wrong_meaning(reading.high, ("reading", "high"), checklist)
+    lowest, highest = reading.alarm or (None, None)
+    if lowest is not None and highest is not None and lowest > highest:
+        says = f"alarm begins at {lowest:g} and ends at {highest:g}"
+        yield ("reading", "alarm"), says, "The lower end comes first"
+    yield from _wrong_meaning(reading.low, ("reading", "low"), checklist, known)
+    yield from _wrong_meaning(reading.high, ("reading", "high"), checklist, known)
 
 
-def _wrong_meaning(meaning: Meaning, place: Place, checklist: Checklist) -> Iterator[tuple[Place, str, str]]:
+def _wrong_meaning(
+    meaning: Meaning, place: Place, checklist: Checklist, known: Collection[str]
+) -> Iterator[tuple[Place, str, str]]:
     if VERDICTS.index(meaning.verdict) >= VERDICTS.index("today") and not meaning.do.strip():
         yield (
             (*place, "verdict"),
@@ -137,20 +175,23 @@ def _wrong_meaning(meaning: Meaning, place: Place, checklist: Checklist) -> Iter
             "Write do, and who may do it",
         )
     for name in meaning.ask:
-        if checklist.find(name) is None:
+        if name not in known:
             ids = [question.id for question in checklist.question]
             yield (*place, "ask"), f'there is no question "{name}"', nearest(name, ids)
     for name in meaning.shows:
-        if name not in checklist.fault:
+        if name not in known:
             yield (*place, "shows"), f"no [fault.{name}] is written down", nearest(name, checklist.fault)
 
 
-def _wrong_when(case: Case, place: Place, checklist: Checklist) -> Iterator[tuple[Place, str, str]]:
+def _wrong_when(
+    case: Case, place: Place, checklist: Checklist, known: Collection[str]
+) -> Iterator[tuple[Place, str, str]]:
     ids = [question.id for question in checklist.question]
     for name, picked in case.when.answers.items():
         question = checklist.find(name)
         if question is None:
-            yield (*place, "when", "answers", name), f'there is no question "{name}"', nearest(name, ids)
+            if name not in known:
+                yield (*place, "when", "answers", name), f'there is no question "{name}"', nearest(name, ids)
             continue
         choices = [choice.id for choice in question.choices]
         for one in picked:
@@ -159,6 +200,6 @@ def _wrong_when(case: Case, place: Place, checklist: Checklist) -> Iterator[tupl
                 yield (*place, "when", "answers", name), says, nearest(one, choices)
     for name in case.when.readings:
         question = checklist.find(name)
-        if question is None or question.reading is None:
+        if question.reading is None if question else name not in known:
             numbers = [one.id for one in checklist.question if one.reading]
             yield (*place, "when", "readings", name), f'there is no number "{name}"', nearest(name, numbers)

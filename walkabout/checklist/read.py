@@ -1,11 +1,12 @@
 """Reading checklists: the shipped ones, and a room's own that replace or extend them."""
 
 from pathlib import Path
+from typing import Any
 
 import msgspec
 from msgspec import Struct
 
-from walkabout.checklist.model import Checklist
+from walkabout.checklist.model import Checklist, Question
 from walkabout.room.compiled import compiled
 from walkabout.room.mistakes import Mistake
 from walkabout.room.toml import Place
@@ -69,7 +70,7 @@ def _take_shipped(file: Path, found: dict[str, Checklist], mistakes: list[Mistak
 def _take(file: Path, found: dict[str, Checklist], mistakes: list[Mistake]) -> None:
     """Read one file and put it in its place among those found before it."""
     # not needed where every file has its kept copy, which is nearly every start
-    from walkabout.checklist.check import wrong  # noqa: PLC0415
+    from walkabout.checklist.check import RANGES, wrong  # noqa: PLC0415
     from walkabout.room.fit import fit  # noqa: PLC0415
     from walkabout.room.toml import read  # noqa: PLC0415
 
@@ -77,8 +78,9 @@ def _take(file: Path, found: dict[str, Checklist], mistakes: list[Mistake]) -> N
     if isinstance(document, Mistake):
         mistakes.append(document)
         return
-    one, wrong_here = fit(document.data, Checklist, document, ())
-    mistakes += wrong_here
+    fitted = fit(_with_title(document.data), Checklist, document, whole=(Question,), ranges=RANGES)
+    mistakes += fitted.mistakes
+    one = fitted.what
     if one is None:
         return
     if one.kind != file.stem:
@@ -86,17 +88,54 @@ def _take(file: Path, found: dict[str, Checklist], mistakes: list[Mistake]) -> N
         mistakes.append(document.mistake(("kind",), says, f'Write kind = "{file.stem}"'))
         one = msgspec.structs.replace(one, kind=file.stem)
     before = found.get(one.kind)
-    whole = _joined(before, one) if one.extends and before else one
+    if one.extends and before is None:
+        says = f'there is no shipped checklist "{one.kind}" to extend'
+        mistakes.append(document.mistake(("extends",), says, "Take this line out"))
+    for index in _twice(one) if one.extends else ():
+        says = f'the id "{one.question[index].id}" is taken already in this file'
+        written = fitted.written(("question", index, "id"))
+        mistakes.append(document.mistake(written, says, "Give each question its own"))
+    whole = _joined(before, one)
     broken = set()
-    for question, place, says, right in wrong(whole):
+    for question, place, says, right in wrong(whole, _written(document.data)):
         broken.add(question)
-        mistakes.append(document.mistake(_in_file(place, whole, one), says, right))
-    found[one.kind] = _without(whole, broken) if broken else whole
+        here = _in_file(place, whole, one)
+        said = says if here else f'the shipped question "{question}" does not go with this file: {says}'
+        mistakes.append(document.mistake(fitted.written(here), said, right))
+    usable = _joined(before, _without(one, broken))
+    if usable.question:
+        found[one.kind] = _with_known_faults(usable)
+    else:
+        mistakes.append(document.mistake((), "nothing can be asked from this checklist", "Add a [[question]]"))
 
 
-def _joined(before: Checklist, more: Checklist) -> Checklist:
-    """Lay the room's questions over the shipped ones: the same id replaces, a new one is added."""
-    mine = {question.id: question for question in more.question}
+def _with_title(data: dict[str, Any]) -> dict[str, Any]:
+    """A file that extends another need not repeat its title."""
+    return {"title": "", **data} if data.get("extends") is True else data
+
+
+def _written(data: dict[str, Any]) -> frozenset[str]:
+    """Return the names of the questions and faults that are written down, whether or not they fit."""
+    questions, faults = data.get("question"), data.get("fault")
+    ids = [one.get("id") for one in questions if isinstance(one, dict)] if isinstance(questions, list) else []
+    return frozenset([*(one for one in ids if isinstance(one, str)), *(faults if isinstance(faults, dict) else ())])
+
+
+def _twice(checklist: Checklist) -> list[int]:
+    ids = [question.id for question in checklist.question]
+    return [index for index, name in enumerate(ids) if name in ids[:index]]
+
+
+def _joined(before: Checklist | None, more: Checklist) -> Checklist:
+    """Lay the room's questions over the shipped ones where they extend them: the same id replaces, a new one is added.
+
+    Of two with the same id the first counts.
+    """
+    mine: dict[str, Question] = {}
+    for question in more.question:
+        mine.setdefault(question.id, question)
+    if before is None or not more.extends:
+        return msgspec.structs.replace(more, title=more.title or more.kind)
     kept = [mine.pop(question.id, question) for question in before.question]
     return msgspec.structs.replace(
         before,
@@ -109,8 +148,8 @@ def _joined(before: Checklist, more: Checklist) -> Checklist:
 
 
 def _in_file(place: Place, whole: Checklist, one: Checklist) -> Place:
-    """Turn a place in the joined checklist into one in the file that was read last."""
-    if whole is one or place[0] != "question" or not isinstance(place[1], int):
+    """Turn a place in the joined checklist into one in the file that was read last; () when it is not there."""
+    if not one.extends or place[0] != "question" or not isinstance(place[1], int):
         return place
     ids = [question.id for question in one.question]
     name = whole.question[place[1]].id
@@ -118,5 +157,20 @@ def _in_file(place: Place, whole: Checklist, one: Checklist) -> Place:
 
 
 def _without(checklist: Checklist, broken: set[str]) -> Checklist:
-    """Leave out the questions that cannot be asked as they are written."""
-    return msgspec.structs.replace(checklist, question=tuple(one for one in checklist.question if one.id not in broken))
+    """Leave out the questions that cannot be asked as they are written, and the second one of the same id."""
+    kept: dict[str, Question] = {}
+    for question in checklist.question:
+        if question.id not in broken:
+            kept.setdefault(question.id, question)
+    return msgspec.structs.replace(checklist, question=tuple(kept.values()))
+
+
+def _with_known_faults(checklist: Checklist) -> Checklist:
+    """Let a question reveal only what is written down; otherwise it is asked by its days alone."""
+    kept = []
+    for question in checklist.question:
+        known = {
+            name: chance for name, chance in question.reveals.items() if name in checklist.fault and 0 < chance <= 1
+        }
+        kept.append(msgspec.structs.replace(question, reveals=known) if known != question.reveals else question)
+    return msgspec.structs.replace(checklist, question=tuple(kept))

@@ -77,12 +77,12 @@ def _mend(state: State, station: str, question: str) -> None:
         solution.top_up()
 
 
-def renew_solutions(room: Room, state: State, day: date, rng: Random) -> None:
-    """Renew what is due by its tank's own days; now and then somebody forgets."""
+def renew_solutions(room: Room, state: State, day: date, rng: Random, as_they_are: frozenset[str]) -> None:
+    """Renew what is due by its tank's own days; now and then somebody forgets, and some are left as they are."""
     for station in room.stations:
         solution = state.solutions.get(station.key)
         tank = room.tanks.get(station.tank)
-        if solution is None or tank is None or station.key in state.nobody_tops_up:
+        if solution is None or tank is None or station.key in as_they_are:
             continue
         if (day - solution.renewed).days >= tank.change_days and rng.random() < 0.75:
             solution.renew(day)

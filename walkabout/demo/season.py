@@ -27,8 +27,8 @@ SKIPPED = {9: "bell", 21: "drum"}
 """School day -> the station that its walker left out."""
 SLIP_FROM = 23
 """From this school day on, the next EC of the raft is typed wrong, and put right on the same afternoon."""
-ACID_FROM, ACID_TO = 16, 24
-"""School days on which the herbs' pH climbs faster than it should."""
+CLIMBS_FROM = 16
+"""From this school day on the herbs' pH climbs, until an adult has corrected it."""
 GNATS_FROM, GNATS_TO = 18, 29
 COLD = 27
 """About this school day: the Monday after it is a cold one."""
@@ -84,6 +84,7 @@ class Season:
         self.state = beginning(self.days[0])
         self.state.cold_on = frozenset({self._monday_after(COLD)})
         self.troubles: list[Trouble] = []
+        self.climbing = False
         self.slip: tuple[Answer, float] | None = None
         self.slip_made = False
         self.arrival = today - timedelta(days=ARRIVAL)
@@ -106,8 +107,8 @@ class Season:
 
     def _morning(self, index: int, day: date) -> None:
         state = self.state
-        herbs = state.solutions["herbs"]
-        herbs.drift = 0.09 if ACID_FROM <= index <= ACID_TO else 0.022
+        self.climbing = index >= CLIMBS_FROM and not self._was_corrected("herbs", "ph")
+        state.solutions["herbs"].drift = 0.09 if self.climbing else 0.022
         state.breeding = GNATS_FROM <= index <= GNATS_TO
         if index > self.last - 4:
             state.nobody_tops_up = frozenset({"raft"})
@@ -141,13 +142,23 @@ class Season:
         if self.slip is not None:
             wrong, value = self.slip
             clock.set(day, time(15, 20))
-            put_right(opened, wrong, value, ADULTS[0], f"typed {wrong.value:g} for {value:g}: two figures swapped")
+            put_right(opened, wrong, value, ADULTS[0], f"typed {wrong.value:g} for {value:g}: the key beside it")
             self.slip = None
         if index > 0 and (changed := self.beds.on(day)):
             opened.save(*changed)
-        duties.renew_solutions(opened.room, state, day, self.rng)
+        as_it_is = state.nobody_tops_up | ({"herbs"} if self.climbing else frozenset())
+        duties.renew_solutions(opened.room, state, day, self.rng, as_it_is)
         state.dusk(self.rng, before_days=(next_day(opened.room, day) - day).days)
         self.troubles = [one for one in self.troubles if not self._is_over(one)]
+
+    def _was_corrected(self, station: str, question: str) -> bool:
+        """Say whether a job that this question's answer asked for has been done."""
+        findings = self.opened.findings
+        return any(
+            job.closed is not None and job.station == station and findings[job.finding].question == question
+            for job in self.opened.jobs.values()
+            if job.finding in findings
+        )
 
     def _watch_the_bath(self, day: date) -> None:
         """Look at the raft's level after hours where the round did not ask for it: it is seen to fall."""

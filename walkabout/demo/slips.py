@@ -11,9 +11,8 @@ from walkabout.round.wants import wanted_at
 
 
 def slipped(value: float) -> float:
-    """Return an EC with its first two figures swapped: 1.2 becomes 2.1."""
-    whole, tenth = divmod(round(value * 10), 10)
-    return float(tenth) + whole / 10
+    """Return an EC whose first figure was hit one key too far to the right: 1.2 becomes 2.2."""
+    return round(value + 1, 2)
 
 
 def put_right(opened: OpenRoom, wrong: Answer, value: float, by: str, reason: str) -> Answer:

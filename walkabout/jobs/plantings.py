@@ -61,7 +61,8 @@ def bring_in(
         apart_until=until,
         history=(Happening(at=now, by=by, says=f"brought in: {count}; kept apart until {until.isoformat()}"),),
     )
-    says = f"new plants stand apart until {until.day} {until:%b}: {planting.label or planting.crop}"
+    name = f"{planting.crop.replace('-', ' ')} {planting.label}".strip()
+    says = f"new plants stand apart until {until.day} {until:%b}: {name}"
     finding = Finding(
         key=_reminder_key(planting),
         station=station,

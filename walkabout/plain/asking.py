@@ -5,6 +5,7 @@ from datetime import date, time
 from typing import TypeVar
 
 from walkabout.plain.dialogue import Dialogue
+from walkabout.room.fit import USUAL_YEARS
 from walkabout.room.mistakes import nearest
 from walkabout.room.model import WEEKDAYS, Weekday
 
@@ -109,6 +110,10 @@ def read_time(typed: str) -> str:
 def read_day(typed: str) -> date:
     """Read a day such as 2027-02-15."""
     try:
-        return date.fromisoformat(typed)
+        day = date.fromisoformat(typed)
     except ValueError as error:
         raise ValueError(f'"{typed}" is not a day. Type it as 2027-02-15.') from error
+    first, last = USUAL_YEARS
+    if not first <= day.year <= last:
+        raise ValueError(f"The year {day.year} cannot be meant. Type a day from {first} to {last}.")
+    return day

@@ -45,7 +45,10 @@ def day_before(room: Room, day: date) -> date:
 
 
 def hours_alone(room: Room, now: datetime) -> float:
-    """Return the hours from `now` to the next round."""
+    """Return the hours from `now` to the next round, by the clock on the wall.
+
+    The hour by which clocks change twice a year is not counted: hours to loss are not known that well.
+    """
     start = time.fromisoformat(room.starts)
     ahead = next_day(room, now.date())
     until = datetime.combine(ahead, start, tzinfo=now.tzinfo)

@@ -143,7 +143,9 @@ def _list(value: object, shapes: tuple[Any, ...], place: Place, task: _Task) -> 
     if shapes[-1] is not Ellipsis and len(value) != len(shapes):
         return task.leave_out(place, f"{_key(place)} must have {len(shapes)} values, not {len(value)}")
     each = [shapes[0]] * len(value) if shapes[-1] is Ellipsis else shapes
-    fitted = [_value(one, shape, (*place, index), task) for index, (one, shape) in enumerate(zip(value, each))]
+    fitted = [
+        _value(one, shape, (*place, index), task) for index, (one, shape) in enumerate(zip(value, each, strict=True))
+    ]
     gone = [index for index, one in enumerate(fitted) if one is _GONE]
     if gone and shapes[-1] is not Ellipsis:
         return _GONE
@@ -161,16 +163,24 @@ def _as_list(value: object, place: Place) -> str:
 def _word(value: object, words: tuple[str, ...], place: Place, task: _Task) -> Any:
     if isinstance(value, str):
         known = value in words
-        return value if known else task.leave_out(place, f'{_key(place)} cannot be "{_cut(value)}"', nearest(value, words))
+        return (
+            value if known else task.leave_out(place, f'{_key(place)} cannot be "{_cut(value)}"', nearest(value, words))
+        )
     return task.leave_out(place, _must_be(place, _PLAIN[str], value), nearest("", words))
 
 
 def _number(value: object, shape: type, place: Place, task: _Task, between: tuple[float, float] | None) -> Any:
-    if isinstance(value, bool) or not isinstance(value, int | float) or (isinstance(value, float) and math.isnan(value)):
+    if (
+        isinstance(value, bool)
+        or not isinstance(value, int | float)
+        or (isinstance(value, float) and math.isnan(value))
+    ):
         return task.leave_out(place, _must_be(place, _PLAIN[shape], value))
     low, high = between or (USUAL_WHOLE if shape is int else USUAL_NUMBER)
     if not low <= value <= high:
-        return task.leave_out(place, f"{_key(place)} cannot be {_figure(value)}", f"It can be {low:.10g} to {high:.10g}")
+        return task.leave_out(
+            place, f"{_key(place)} cannot be {_figure(value)}", f"It can be {low:.10g} to {high:.10g}"
+        )
     if shape is int and value != int(value):
         return task.leave_out(place, _must_be(place, _PLAIN[int], value))
     return shape(value)
@@ -183,7 +193,7 @@ def _day(value: object, place: Place, task: _Task) -> Any:
             day = date.fromisoformat(value)
         except ValueError:
             day = value
-    if not type(day) is date:
+    if type(day) is not date:
         return task.leave_out(place, _must_be(place, _PLAIN[date], value))
     if not USUAL_YEARS[0] <= day.year <= USUAL_YEARS[1]:
         says = f"{_key(place)} cannot be in the year {day.year}"

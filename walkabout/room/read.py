@@ -80,9 +80,7 @@ def _wrong(room: Room, kinds: Collection[str], written: Mapping[str, Any]) -> It
     yield from _wrong_stations(room, kinds, written)
 
 
-def _wrong_stations(
-    room: Room, kinds: Collection[str], written: Mapping[str, Any]
-) -> Iterator[tuple[Place, str, str]]:
+def _wrong_stations(room: Room, kinds: Collection[str], written: Mapping[str, Any]) -> Iterator[tuple[Place, str, str]]:
     seen: set[str] = set()
     lamps, pumps, tanks = (_keys(written.get(name)) for name in ("lamps", "pumps", "tanks"))
     for number, station in enumerate(room.stations):

@@ -124,7 +124,7 @@ def _usual_slip(text: str, line: int) -> str:
     if equals and re.match(r"\d+:", value):
         return f'Times go between quotation marks: {key} = "08:00"'
     if equals and value and not re.match(r"[\"'\[{+\-\d]|true|false|inf|nan|#", value):
-        word = shortened(value.split(" #")[0].strip().strip("“”„‘’\""), 40)
+        word = shortened(value.split(" #")[0].strip().strip('“”„‘’"'), 40)
         return f'Text goes between straight quotation marks: {key} = "{word}"'
     if equals and value.count('"') % 2:
         return "A quotation mark is missing"

@@ -55,7 +55,7 @@ def _between(moment: datetime, checks: Iterable[tuple[datetime, bool]]) -> str:
         since = f"; it was last right on {_day(before[0])}" if before else ""
         return f"The meter failed its check on {_day(at)}{since}."
     if before is not None and not before[1]:
-        return f"The meter failed its check on {_day(before[0])} and had not been right since."
+        return f"The meter had failed its check on {_day(before[0])} and not passed one since."
     return ""
 
 

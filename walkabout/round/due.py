@@ -5,10 +5,11 @@ from datetime import date, timedelta
 
 from msgspec import Struct
 
-from walkabout.checklist.model import Checklist, Fault, Question
+from walkabout.checklist.model import NOT_LOOKED, Checklist, Fault, Meaning, Question
 from walkabout.jobs.findings import due_again, look_again, open_at
 from walkabout.records.model import Answer, Finding
 from walkabout.room.model import Room, Who, may
+from walkabout.round.days import open_days
 from walkabout.round.here import Here, applies
 from walkabout.round.history import History
 from walkabout.round.pace import Pace
@@ -18,6 +19,10 @@ SURE_ENOUGH = 0.6
 """A quick look that finds a fault at least so often is preferred to a slow one that is surer."""
 PEOPLE_FIRST = 20.0
 """What can hurt somebody weighs so many times a lost station. Assumed."""
+EARLIEST = 0.5
+"""A look may come forward once so much of its longest interval is over. Assumed."""
+LONGEST_WHY = 120
+"""Characters: a reason is one line."""
 UPKEEP = 0.0005
 """The worth per second of a question that reveals no fault (labels, counts), once it is due. Assumed."""
 
@@ -41,6 +46,8 @@ class Due(Struct, frozen=True):
     """Hours to loss of the quickest fault that it reveals."""
     for_walker: bool = True
     """The walker's role may look."""
+    early: bool = False
+    """Not due by itself: only asked when a coming round would be too long without it."""
 
 
 class Today(Struct, frozen=True):
@@ -74,10 +81,12 @@ def due_at(here: Here, checklist: Checklist, today: Today) -> list[Due]:
         one = _due(here, checklist, question, vital.get(question.id), today)
         if one is not None:
             found.append(one)
+    # a finding whose question cannot be asked here any more is looked at again like a flagged one
+    askable = {question.id for question in fitting}
     found += [
         _again(here, finding, today)
         for finding in due_again(today.findings, today.day)
-        if finding.station == here.key and not finding.question
+        if finding.station == here.key and finding.question not in askable
     ]
     return [one for one in found if (here.key, one.question.id) not in today.answered]
 
@@ -86,13 +95,15 @@ def vital_at(here: Here, checklist: Checklist, fitting: list[Question], today: T
     """Return question id -> the quickest fault for which it is the surest look.
 
     A fault is vital when its hours to loss end before the next round. Only one question is vital for
-    it: the quick one that finds it most surely, or a slow one where no quick look is sure enough.
+    it: the quick one that finds it most surely, or a slow one where no quick look is sure enough. One
+    that the walker may look at is preferred to one that asks for an adult.
     """
     surest: dict[str, tuple[str, Fault]] = {}
     for name, fault in checklist.fault.items():
         if fault.hours >= today.alone and not fault.people:
             continue
         looks = [one for one in fitting if name in one.reveals]
+        looks = [one for one in looks if may(today.role, one.who)] or looks
         quick = [one for one in looks if not one.slow and one.reveals[name] >= SURE_ENOUGH]
         if fault.people and fault.hours >= today.alone:
             quick = [one for one in quick if one.should == 1]
@@ -108,16 +119,16 @@ def _due(
 ) -> Due | None:
     last = today.history.last(here.key, question.id)
     look = today.history.last_look(here.key, question.id)
-    age = _age(here, question, look, today)
+    age = age_of(here, question, today)
     finding = open_at(today.findings, here.key, question.id)
     why = ""
-    bound = True
+    bound, early = True, False
     if finding is not None and finding.recheck is not None and finding.recheck <= today.day:
         why = f"Look again: this was noticed on {_day(finding.at.date(), today.day)}."
     elif last is not None and last.state == "not looked":
         why = f"Not looked at on {_day(last.at.date(), today.day)}."
-    elif look is not None and look.verdict == "watch" and age >= _watch_days(question, look):
-        why = f"Look again: {_lower(look.why) or 'it was not quite as it should be'}"
+    elif look is not None and look is last and look.verdict == "watch" and age >= _watch_days(question, look):
+        why = f"Look again: {_lower(look.why) or 'it was not quite as it should be.'}"
     elif vital is not None:
         why = _vital_why(vital[1], today)
     elif today.returning and question.after_closure:
@@ -127,6 +138,9 @@ def _due(
     elif age >= question.should:
         bound = False
         why = _should_why(checklist, question, look, age)
+    elif age >= question.must * EARLIEST and not question.slow:
+        bound, early = False, True
+        why = f"A little early, since a coming round would be too long. {_should_why(checklist, question, look, age)}"
     else:
         return None
     seconds = today.pace.seconds(here.key, question, today.walker)
@@ -134,13 +148,14 @@ def _due(
     return Due(
         here=here,
         question=question,
-        why=why,
+        why=in_one_line(why),
         bound=bound,
         vital=vital is not None,
         seconds=seconds,
         worth=worth(here, checklist, question, age, today) / seconds,
         hours=hours,
         for_walker=may(today.role, question.who),
+        early=early,
     )
 
 
@@ -157,44 +172,52 @@ def worth(here: Here, checklist: Checklist, question: Question, age: float, toda
 
 def _again(here: Here, finding: Finding, today: Today) -> Due:
     question = look_again(finding)
-    why = f"Flagged by {finding.by} on {_day(finding.at.date(), today.day)}."
+    seen = "Noticed" if finding.question else f"Flagged by {finding.by or 'somebody'}"
+    why = f"{seen} on {_day(finding.at.date(), today.day)}."
     return Due(here, question, why, bound=True, vital=False, seconds=question.seconds, worth=1.0)
 
 
-def _age(here: Here, question: Question, look: Answer | None, today: Today) -> int:
-    """Return the days since the last look, closed days left out.
+def age_of(here: Here, question: Question, today: Today) -> int:
+    """Return the days since the question was last seen to, closed days left out.
 
-    What was never asked counts as asked before the station's first day, spread over the question's
-    interval, so that a new room does not ask everything at once.
+    That it does not apply counts as seen to. What was never asked counts as asked before the station's
+    first day, spread over the question's interval, so that a new room does not ask everything at once.
     """
-    if look is not None:
-        since = look.at.date()
+    seen_to = next((one for one in reversed(today.history.all(here.key, question.id)) if one.state != NOT_LOOKED), None)
+    if seen_to is not None:
+        since = seen_to.at.date()
     else:
-        at_station = today.history.at_station(here.key)
-        first = at_station[0].at.date() if at_station else today.day
         spread = zlib.crc32(f"{here.key} {question.id}".encode()) % question.should
-        since = first - timedelta(days=spread + (1 if question.should == 1 else 0))
-    closed = sum(
-        max((min(closure.last, today.day) - max(closure.first, since)).days + 1, 0)
-        for closure in today.room.closures
-        if closure.last >= since and closure.first <= today.day
-    )
-    return max((today.day - since).days - closed, 0)
+        since = _began(here, question, today) - timedelta(days=spread + (1 if question.should == 1 else 0))
+    return open_days(today.room, since, today.day)
+
+
+def _began(here: Here, question: Question, today: Today) -> date:
+    """Return since when the question could have been asked: the first answer here, or the plants it asks about."""
+    first = today.history.first_at(here.key) or today.day
+    needs = question.needs
+    if here.station is None or not (needs.plants or needs.groups or needs.crops):
+        return first
+    came = min((planting.moves[-1].day for planting in here.plantings), default=first)
+    return min(max(first, came), today.day)
 
 
 def _watch_days(question: Question, look: Answer) -> int:
-    """Return after how many days something watched is looked at again."""
-    meant = [choice.recheck for choice in question.choices if choice.id in look.choices and choice.recheck]
+    """Return after how many days something watched is looked at again: what its meaning says, else one."""
+    picked = [choice for choice in question.choices if choice.id in look.choices]
+    meanings: list[Meaning] = [one for choice in picked for one in (choice, *choice.cases) if one.why in look.why]
     if question.reading:
-        meant += [one.recheck for one in (question.reading.low, question.reading.high) if one.recheck]
-    return min(meant, default=1)
+        meanings += [question.reading.low, question.reading.high]
+    return min((one.recheck for one in meanings if one.recheck), default=1)
 
 
 def _vital_why(fault: Fault, today: Today) -> str:
+    alone = f"Before {hours_words(today.alone)} alone"
     if fault.people:
-        return f"Every round, people first: in case {fault.says}."
-    before = "Every round" if fault.hours < 24 else f"Before {today.alone:.0f} hours alone"
-    return f"{before}: once {fault.says}, plants last about {hours_words(fault.hours)}."
+        when = "Every round" if fault.hours < 24 or fault.hours >= today.alone else alone
+        return f"{when}, people first: in case {fault.says}."
+    when = "Every round" if fault.hours < 24 else alone
+    return f"{when}: once {fault.says}, plants last about {hours_words(fault.hours)}."
 
 
 def _should_why(checklist: Checklist, question: Question, look: Answer | None, age: int) -> str:
@@ -204,6 +227,16 @@ def _should_why(checklist: Checklist, question: Question, look: Answer | None, a
     surest = max(question.reveals, key=lambda name: question.reveals[name])
     fault = checklist.fault[surest]
     return f"{since}; it shows whether {fault.says}."
+
+
+def in_one_line(why: str) -> str:
+    """Cut a reason after a whole sentence, else after a whole word, so that it fits one line."""
+    why = " ".join(why.split())
+    if len(why) <= LONGEST_WHY:
+        return why
+    cut = why[:LONGEST_WHY]
+    whole = cut.rfind(". ")
+    return cut[: whole + 1] if whole >= LONGEST_WHY // 2 else f"{cut[:-2].rsplit(' ', 1)[0].rstrip(',;:.')} …"
 
 
 def hours_words(hours: float) -> str:

@@ -1,10 +1,11 @@
 """What stands at a station, and whether a question or a case applies to it."""
 
+from collections.abc import Iterable
 from datetime import date, datetime
 
 from msgspec import Struct
 
-from walkabout.checklist.model import Needs, Question, When
+from walkabout.checklist.model import Checklist, Needs, Question, When
 from walkabout.growing.crops import Crop, Crops
 from walkabout.records.model import Answer, Planting
 from walkabout.room.model import WHOLE_ROOM, LampKind, Room, Station
@@ -80,6 +81,24 @@ def applies(question: Question, here: Here, today: date) -> bool:
     )
 
 
+def measured_elsewhere(places: Iterable[tuple[Here, Checklist]], today: date) -> set[tuple[str, str]]:
+    """Return the readings that need not be taken, as (station, question): an earlier station has the same tank.
+
+    One tank has one pH, one EC and one day of change, however many stations drink from it.
+    """
+    taken: set[tuple[str, str]] = set()
+    elsewhere: set[tuple[str, str]] = set()
+    for here, checklist in places:
+        tank = here.station.tank if here.station else ""
+        for question in checklist.question if tank else ():
+            if question.reading is None or not question.needs.tank or not applies(question, here, today):
+                continue
+            if (tank, question.id) in taken:
+                elsewhere.add((here.key, question.id))
+            taken.add((tank, question.id))
+    return elsewhere
+
+
 def _grows(needs: Needs, here: Here, today: date) -> bool:
     ages = [(today - planting.sown).days for planting in here.plantings]
     return (
@@ -96,9 +115,7 @@ def holds(when: When, here: Here, history: History, now: datetime) -> bool:
     return (
         all(_picked(history.fresh(here.key, one, now, when.days), ids) for one, ids in when.answers.items())
         and all(
-            (found := history.fresh(here.key, one, now, when.days)) is not None
-            and found.value is not None
-            and limits.hold(found.value)
+            (value := _read(one, here, history, now, when.days)) is not None and limits.hold(value)
             for one, limits in when.readings.items()
         )
         and (not when.groups or any(crop.group in when.groups for crop in here.crops))
@@ -106,6 +123,13 @@ def holds(when: When, here: Here, history: History, now: datetime) -> bool:
         and (when.plants is None or when.plants.hold(here.plants))
         and (not when.lamps or any(kind in here.lamps for kind in when.lamps))
     )
+
+
+def _read(question: str, here: Here, history: History, now: datetime, days: int) -> float | None:
+    """Return the newest reading of so many days, taken here or at another station on the same tank."""
+    found = [history.fresh(key, question, now, days) for key in dict.fromkeys((here.key, *here.sharing))]
+    newest = max((one for one in found if one is not None), key=lambda one: one.at, default=None)
+    return newest.value if newest else None
 
 
 def _picked(answer: Answer | None, ids: tuple[str, ...]) -> bool:

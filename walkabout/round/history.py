@@ -19,25 +19,34 @@ class History:
         self._by_where: dict[Where, list[Answer]] = {}
         self._by_key: dict[str, Answer] = {}
         self._corrected: dict[str, Answer] = {}
+        self._stands: dict[str, str] = {}
+        self._first_at: dict[str, date] = {}
         self.first_day: date | None = None
-        for answer in sorted(answers, key=lambda one: (one.at, one.key)):
+        known = {one.key: one for one in answers}
+        for answer in sorted(known.values(), key=lambda one: (one.at, _corrections(one, known), one.key)):
             self.add(answer)
 
     def add(self, answer: Answer) -> None:
         """Take in one more answer, not older than the others at its place; a known key is taken anew."""
         row = self._by_where.setdefault((answer.station, answer.question), [])
-        if answer.key in self._by_key:
-            row[:] = [answer if one.key == answer.key else one for one in row]
-        elif answer.replaces and (old := self._by_key.get(answer.replaces)) is not None:
+        stands = answer.key
+        if answer.key not in self._by_key and (old := self._by_key.get(answer.replaces)) is not None:
             self._corrected[answer.key] = old
-            row[:] = [answer if one.key == old.key else one for one in row]
-            if answer not in row:
-                row.append(answer)
-        else:
+            # of two corrections of the same answer the later one counts
+            stands = self._stands[old.key]
+            elsewhere = self._by_where[old.station, old.question]
+            if elsewhere is not row:
+                elsewhere[:] = [one for one in elsewhere if self._stands[one.key] != stands]
+        stands = self._stands.setdefault(answer.key, stands)
+        places = [place for place, one in enumerate(row) if self._stands[one.key] == stands]
+        if not places:
             row.append(answer)
+        elif answer.key not in self._by_key or row[places[0]].key == answer.key:
+            row[places[0]] = answer
         self._by_key[answer.key] = answer
-        if self.first_day is None or answer.at.date() < self.first_day:
-            self.first_day = answer.at.date()
+        day = answer.at.date()
+        self._first_at[answer.station] = min(day, self._first_at.get(answer.station, day))
+        self.first_day = min(day, self.first_day or day)
 
     def all(self, station: str, question: str) -> list[Answer]:
         """Return the answers to one question at one station, the oldest first, as corrected."""
@@ -61,6 +70,10 @@ class History:
         """Return what this answer put right, if it is a correction."""
         return self._corrected.get(answer.key)
 
+    def first_at(self, station: str) -> date | None:
+        """Return the day of the first answer at a station."""
+        return self._first_at.get(station)
+
     def at_station(self, station: str) -> list[Answer]:
         """Return all answers at one station, the oldest first."""
         rows = (row for (place, _), row in self._by_where.items() if place == station)
@@ -73,3 +86,12 @@ class History:
     def places(self) -> list[Where]:
         """Return every station and question that has an answer."""
         return list(self._by_where)
+
+
+def _corrections(answer: Answer, known: dict[str, Answer]) -> int:
+    """Return how many answers this one replaces, one behind the other: a correction comes after what it corrects."""
+    count, seen = 0, {answer.key}
+    while (before := known.get(answer.replaces)) is not None and before.key not in seen:
+        seen.add(before.key)
+        answer, count = before, count + 1
+    return count

@@ -7,7 +7,8 @@ from msgspec import Struct
 from walkabout.checklist.model import Checklist
 from walkabout.room.model import WHOLE_ROOM
 from walkabout.round.due import Due, Today, due_at
-from walkabout.round.here import Here
+from walkabout.round.here import Here, measured_elsewhere
+from walkabout.round.level import PRESSES, presses, pulled_forward
 from walkabout.round.pace import OPENING, WALKING
 
 PUT_BY = "It does not fit into the round: do it in the course of the day."
@@ -41,24 +42,49 @@ def plan(places: Sequence[tuple[Here, Checklist]], today: Today) -> Plan:
     """Choose today's questions. `places` are the room as a whole and then its stations, in walking order."""
     order = {here.key: index for index, (here, _) in enumerate(places)}
     checklists = {here.key: checklist for here, checklist in places}
-    due = [one for here, checklist in places for one in due_at(here, checklist, today)]
+    elsewhere = measured_elsewhere(places, today.day)
+    due = [
+        one
+        for here, checklist in places
+        for one in due_at(here, checklist, today)
+        if (here.key, one.question.id) not in elsewhere
+    ]
     possible = [one for one in due if one.for_walker]
-    asked = [one for one in possible if one.bound and not (one.question.slow and not one.vital)]
+    asked = [one for one in possible if one.bound and not one.question.slow]
     left: list[Due] = []
     jobs = [one for one in due if not one.for_walker and one.bound]
     budget = today.room.minutes * 60
-    for one in sorted((one for one in possible if one not in asked), key=lambda one: -one.worth):
-        if _seconds([*asked, one]) <= budget:
+    for one in _by_need(places, today, asked, possible):
+        if _seconds([*asked, one]) <= budget and _presses([*asked, one]) <= PRESSES:
             asked.append(one)
         elif one.question.slow:
             jobs.append(one)
-        else:
+        elif not one.early:
             left.append(one)
     if today.returning:
         order = _by_hours(places, asked)
     asked.sort(key=lambda one: (order[one.here.key], _turn(one, checklists[one.here.key], today)))
     jobs.sort(key=lambda one: (order[one.here.key], _turn(one, checklists[one.here.key], today)))
     return Plan(tuple(asked), tuple(jobs), tuple(left), budget)
+
+
+def _by_need(
+    places: Sequence[tuple[Here, Checklist]], today: Today, asked: Sequence[Due], possible: Sequence[Due]
+) -> list[Due]:
+    """Order what is not settled: slow looks that are vital, what eases a coming day, and the rest by its worth."""
+    taken = {(one.here.key, one.question.id) for one in asked}
+    open_ones = [one for one in possible if (one.here.key, one.question.id) not in taken]
+    vital = sorted((one for one in open_ones if one.vital), key=lambda one: (one.hours or 0.0, -one.worth))
+    quick = [one for one in open_ones if not one.question.slow]
+    early = pulled_forward(places, today, asked, quick)
+    rest = sorted(
+        (one for one in open_ones if not (one.vital or one.early or one in early)), key=lambda one: -one.worth
+    )
+    return [*vital, *early, *rest]
+
+
+def _presses(asked: Iterable[Due]) -> int:
+    return sum(presses(one.question) for one in asked)
 
 
 def _seconds(asked: Iterable[Due]) -> float:

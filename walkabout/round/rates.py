@@ -28,16 +28,22 @@ class Rates:
         first = history.first_day or today
         self._weeks = (today - first).days / 7
         self._seen: dict[tuple[str, str], int] = {}
-        for station, question in history.places():
-            before: tuple[str, ...] = ()
-            for answer in history.all(station, question):
-                if answer.state != "answered":
-                    continue
-                # a fault that is still there on the next look has not come a second time
-                for fault in answer.shows:
-                    if fault not in before:
-                        self._seen[station, fault] = self._seen.get((station, fault), 0) + 1
-                before = answer.shows
+        before: dict[tuple[str, str], tuple[str, ...]] = {}
+        showing: dict[tuple[str, str], set[str]] = {}
+        for answer in history.everything():
+            if answer.state != "answered":
+                continue
+            where = (answer.station, answer.question)
+            for fault in before.get(where, ()):
+                if fault not in answer.shows:
+                    showing[answer.station, fault].discard(answer.question)
+            before[where] = answer.shows
+            for fault in answer.shows:
+                # a fault that is still there, on this look or on another one, has not come a second time
+                questions = showing.setdefault((answer.station, fault), set())
+                if not questions:
+                    self._seen[answer.station, fault] = self._seen.get((answer.station, fault), 0) + 1
+                questions.add(answer.question)
 
     def of(self, station: str, fault: str, prior: float) -> float:
         """Return the weekly rate of one fault at one station."""

@@ -58,8 +58,8 @@ def due_words(due: date, today: date) -> str:
 def job_words(job: Job, place: str, today: date) -> str:
     """Say a job in one line, with its caution; `place` is the name of its station."""
     who = {"pupil": "a pupil may do it", "adult": "an adult", "licensed": "a licensed person"}[job.who]
-    said = f"{place}: {_closed(job.what)} For: {who}. {_closed(hours_words(job.hours)).capitalize()}"
-    said = f"{said} {_closed(due_words(job.due, today).capitalize())}"
+    said = f"{place}: {_closed(job.what)} For: {who}. {_sentence(hours_words(job.hours))}"
+    said = f"{said} {_sentence(due_words(job.due, today))}"
     return f"{said} Caution: {_closed(job.caution)}" if job.caution else said
 
 
@@ -77,3 +77,7 @@ def doubtful_words(answer: Answer) -> str:
 def _closed(text: str) -> str:
     text = text.strip()
     return text if text.endswith((".", "?", "!")) else f"{text}."
+
+
+def _sentence(text: str) -> str:
+    return _closed(text[:1].upper() + text[1:])

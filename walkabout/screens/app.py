@@ -3,10 +3,11 @@
 import asyncio
 import gc
 import signal
-from pathlib import Path
+from collections.abc import Iterable
+from pathlib import Path, PurePath
 from typing import ClassVar
 
-from textual.app import App
+from textual.app import App, SystemCommand
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
@@ -23,7 +24,8 @@ class Walkabout(App[int]):
     AUTO_FOCUS = None
     ENABLE_COMMAND_PALETTE = True
     TITLE = "walkabout"
-    CSS_PATH = "app.tcss"
+    # a screen that lies at the bottom does not load its own styles
+    CSS_PATH: ClassVar[list[str | PurePath]] = ["app.tcss", "today.tcss", "walking.tcss"]
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("question_mark", "help", "help", tooltip="What this screen is for, and every key"),
         Binding("ctrl+q", "leave", "leave", show=False, priority=True),
@@ -109,6 +111,12 @@ class Walkabout(App[int]):
             self.screen.renew()
 
     # actions that work everywhere
+
+    def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
+        """Offer in the palette what can be done now."""
+        from walkabout.screens.commands import commands  # noqa: PLC0415
+
+        yield from commands(self, screen)
 
     def action_help(self) -> None:
         """Show the help of the screen that is open."""

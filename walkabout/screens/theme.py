@@ -33,6 +33,17 @@ def _theme(name: str, *, dark: bool, **colours: str) -> Theme:
         dark=dark,
         variables={
             **variables,
+            # what Textual's own widgets (command palette, messages) write in
+            "text": colours["words"],
+            "text-muted": colours["muted"],
+            "text-disabled": colours["muted"],
+            "text-primary": colours["accent_text"],
+            "text-accent": colours["accent_text"],
+            "text-warning": colours["watch"],
+            "text-error": colours["act"],
+            "text-success": colours["good"],
+            "foreground-muted": colours["muted"],
+            "foreground-disabled": colours["muted"],
             "footer-key-foreground": colours["accent_text"],
             "input-cursor-background": colours["words"],
             "input-cursor-foreground": ground,

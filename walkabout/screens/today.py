@@ -20,6 +20,8 @@ from walkabout.screens.widgets.keyline import Key, KeyLine
 
 WIDE = 116
 """From so many columns on, the jobs and what is ahead stand side by side."""
+LOW = 30
+"""Under so many lines everything stands closer."""
 NAME = 20
 
 
@@ -59,7 +61,8 @@ class TodayScreen(Screen[None]):
         yield KeyLine((
             Key("r", "walk the round", "screen.walk"), Key("f", "finding", "app.flag"),
             Key("j", "jobs", "app.go('jobs')"), Key("o", "room", "app.go('room')"), Key("u", "who", "screen.who"),
-            Key("q", "leave", "app.leave"), Key("^p", "everything", "app.command_palette"), Key("?", "help", "app.help"),
+            Key("q", "leave", "app.leave"), Key("^p", "everything", "app.command_palette"),
+            Key("?", "help", "app.help"),
         ))  # fmt: skip
 
     def on_mount(self) -> None:
@@ -73,6 +76,7 @@ class TodayScreen(Screen[None]):
     def on_resize(self, event: events.Resize) -> None:
         """Lay the lists out for the width."""
         self.query_one("#lists").set_class(event.size.width >= WIDE, "-wide")
+        self.query_one("#lists").set_class(event.size.height < LOW, "-low")
         self.renew()
 
     def renew(self) -> None:
@@ -93,28 +97,42 @@ class TodayScreen(Screen[None]):
         self.query_one("#ahead", Static).update(self._ahead(page, width * 2 // 5 if wide else width))
         self.query_one("#days", Static).update(self._days(page))
 
+    @property
+    def _low(self) -> bool:
+        return self.size.height < LOW
+
     def _due(self, page: TodayPage, width: int) -> Content:
-        most = 8 if self.size.height > 30 else 4
-        rows = [plain("Jobs due", "$accent-text")]
-        rows += [job_line(job, self.app.opened, width) for job in page.jobs[:most]]
-        if len(page.jobs) > most:
-            rows.append(plain(f"  and {len(page.jobs) - most} more: j", "$muted"))
+        most = 3 if self._low else 10
+        rows = [Content("").join([plain("Jobs due", "$accent-text"), plain(self._findings(page), "$muted")])]
+        shown = page.jobs if len(page.jobs) <= most else page.jobs[: most - 1]
+        rows += [job_line(job, self.app.opened, width) for job in shown]
+        if len(shown) < len(page.jobs):
+            rows.append(plain(f"  and {len(page.jobs) - len(shown)} more: j", "$muted"))
         if not page.jobs:
             rows.append(plain("None.", "$muted"))
-        again = [one for one in page.findings if one.recheck and one.recheck <= self.app.opened.today()]
-        if page.findings:
-            found = f"{len(page.findings)} open finding{'s' if len(page.findings) != 1 else ''}"
-            rows.append(plain(f"{found}, {len(again)} to look at again today.", "$muted"))
         return Content("\n").join(rows)
 
+    def _findings(self, page: TodayPage) -> str:
+        """Say beside the jobs how many findings are open."""
+        if not page.findings:
+            return ""
+        again = sum(1 for one in page.findings if one.recheck and one.recheck <= self.app.opened.today())
+        found = f"{len(page.findings)} open finding{'s' if len(page.findings) != 1 else ''}"
+        return f"   {found}" + (f", {again} to look at again today" if again else "")
+
     def _ahead(self, page: TodayPage, width: int) -> Content:
-        most = 8 if self.size.height > 30 else 3
+        """Say what comes; on a low screen only the next thing that somebody must prepare for."""
+        today = self.app.opened.today()
+        if self._low:
+            first = next((one for one in page.ahead if one.warns), page.ahead[0] if page.ahead else None)
+            says = f"{day_words(first.day, today)}: {first.says}" if first else "nothing within three weeks"
+            return Content("").join(
+                [plain("Ahead   ", "$accent-text"), plain(fitted(says, max(width - 8, 10)).rstrip())]
+            )
         rows = [plain("Ahead", "$accent-text")]
-        for one in page.ahead[:most]:
-            day = fitted(day_words(one.day, self.app.opened.today()), 10)
-            rows.append(Content("").join([
-                plain(day, "$muted"), plain(fitted(one.says, max(width - 10, 10)).rstrip(), "$watch" if one.warns else ""),
-            ]))  # fmt: skip
+        for one in page.ahead[:10]:
+            says = plain(fitted(one.says, max(width - 10, 10)).rstrip(), "$watch" if one.warns else "")
+            rows.append(Content("").join([plain(fitted(day_words(one.day, today), 10), "$muted"), says]))
         if not page.ahead:
             rows.append(plain("Nothing within three weeks.", "$muted"))
         return Content("\n").join(rows)
@@ -125,6 +143,8 @@ class TodayScreen(Screen[None]):
         for one in page.days:
             cells = [plain(f"{STRIP_GLYPHS[verdict]} ", STYLES[verdict]) for verdict in one.verdicts]
             rows.append(Content("").join([plain(fitted(one.name, NAME - 2)), plain("  "), *cells]))
+        if self._low:
+            return Content("\n").join(rows)
         legend = [plain(fitted("", NAME))]
         for verdict, words in (("good", "good"), ("watch", "watch"), ("today", "act"), ("not looked", "not looked")):
             legend += [plain(f"{STRIP_GLYPHS[verdict]} ", STYLES[verdict]), plain(f"{words}   ", "$muted")]

@@ -1,0 +1,112 @@
+"""Opening the full screen on a small room, and going to each of its screens."""
+
+from collections.abc import Awaitable, Callable, Iterator
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from textual.color import Color
+from textual.pilot import Pilot
+
+from tests.rooms import NOW
+from walkabout.round.opened import OpenRoom
+from walkabout.screens.app import Walkabout
+
+
+def app_for(folder: Path, start: str = "today", walker: str = "AR", now: datetime = NOW) -> Walkabout:
+    """Return the program on a room, on a Wednesday morning unless told otherwise."""
+    return Walkabout(OpenRoom(folder, lambda: now), start, walker)
+
+
+def shown(app: Walkabout) -> str:
+    """Return what is painted, as text."""
+    screen = app.screen
+    rows = screen._compositor.render_strips()  # noqa: SLF001 - there is no public way to the painted text
+    return "\n".join("".join(segment.text for segment in row) for row in rows)
+
+
+def painted_cells(app: Walkabout) -> Iterator[tuple[str, Color, Color]]:
+    """Yield (text, colour, ground) of everything painted that is not blank."""
+    for row in app.screen._compositor.render_strips():  # noqa: SLF001 - as above
+        for segment in row:
+            style = segment.style
+            letters = "".join(one for one in segment.text if one.isalnum() or one in "✓▴■‼✋○·▸←‹")
+            if letters and style is not None and style.color and style.bgcolor and not style.conceal:
+                front, back = Color.from_rich_color(style.color), Color.from_rich_color(style.bgcolor)
+                if style.dim:
+                    front = front.blend(back, 0.5)
+                if style.reverse:
+                    front, back = back, front
+                yield segment.text, front, back
+
+
+async def _today(pilot: Pilot[Any]) -> None:
+    await pilot.pause()
+
+
+async def _question(pilot: Pilot[Any]) -> None:
+    await pilot.press("r")
+
+
+async def _number(pilot: Pilot[Any]) -> None:
+    await pilot.press("r", "space", "space", "9", "9", "enter")
+
+
+async def _alarm(pilot: Pilot[Any]) -> None:
+    await pilot.press("r", "2")
+
+
+async def _help(pilot: Pilot[Any]) -> None:
+    await pilot.press("question_mark")
+
+
+async def _jobs(pilot: Pilot[Any]) -> None:
+    await pilot.press("r", "2", "enter", "p", "j")
+
+
+async def _room(pilot: Pilot[Any]) -> None:
+    await pilot.press("o")
+
+
+async def _station(pilot: Pilot[Any]) -> None:
+    await pilot.press("r", "space", "p", "o", "down", "enter")
+
+
+async def _finding(pilot: Pilot[Any]) -> None:
+    await pilot.press("f")
+
+
+async def _planting(pilot: Pilot[Any]) -> None:
+    await pilot.press("o", "down", "a")
+
+
+async def _who(pilot: Pilot[Any]) -> None:
+    await pilot.press("u")
+
+
+async def _palette(pilot: Pilot[Any]) -> None:
+    await pilot.press("ctrl+p")
+    await pilot.pause(0.3)
+
+
+async def _message(pilot: Pilot[Any]) -> None:
+    pilot.app.say("A message [b]as typed[/b]", grave=True)  # type: ignore[attr-defined]
+    await pilot.pause(0.2)
+
+
+LOOKS: dict[str, Callable[[Pilot[Any]], Awaitable[None]]] = {
+    "today": _today,
+    "question": _question,
+    "number": _number,
+    "alarm": _alarm,
+    "help": _help,
+    "jobs": _jobs,
+    "room": _room,
+    "station": _station,
+    "finding": _finding,
+    "planting": _planting,
+    "who": _who,
+    "palette": _palette,
+    "message": _message,
+}
+"""Every screen, and how to get there from Today."""

@@ -1,0 +1,41 @@
+"""Everything there is to do, by name: what the command palette offers beside the keys."""
+
+from collections.abc import Callable, Iterable
+from typing import TYPE_CHECKING
+
+from textual.app import SystemCommand
+from textual.screen import Screen
+
+from walkabout.screens.theme import THEMES
+
+if TYPE_CHECKING:
+    from walkabout.screens.app import Walkabout
+
+LOOKS = {
+    "walkabout-dark": "dark",
+    "walkabout-light": "light",
+    "walkabout-contrast": "high contrast",
+    "walkabout-no-colour": "no colour",
+}
+
+
+def commands(app: "Walkabout", screen: Screen[object]) -> Iterable[SystemCommand]:
+    """Yield (title, help, what to call) for what can be done now."""
+    from walkabout.screens.walking import WalkingScreen, start_walk  # noqa: PLC0415 - only when the palette opens
+
+    if not isinstance(screen, WalkingScreen):
+        yield SystemCommand("Walk the round", "Begin today's round, or take it up", lambda: start_walk(app))
+        yield SystemCommand("Jobs and findings", "What is to be done, and what was noticed", lambda: app.action_go("jobs"))
+        yield SystemCommand("Stations and plantings", "What stands where; add, move, end", lambda: app.action_go("room"))
+    yield SystemCommand("Flag a finding", "Something looks wrong", app.action_flag)
+    for theme in THEMES:
+        yield SystemCommand(f"Look: {LOOKS[theme.name]}", "Change the colours", _look(app, theme.name))
+    yield SystemCommand("Help", "What this screen is for, and its keys", app.action_help)
+    yield SystemCommand("Leave", "End the program; everything is on disk", app.action_leave)
+
+
+def _look(app: "Walkabout", name: str) -> Callable[[], None]:
+    def change() -> None:
+        app.theme = name
+
+    return change
