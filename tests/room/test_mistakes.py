@@ -13,7 +13,9 @@ def test_a_mistake_in_one_line() -> None:
     assert str(Mistake(Path("room.toml"), 3, "this is wrong")) == "room.toml:3: this is wrong"
 
 
-@pytest.mark.parametrize("text", ["a\nb", "a\r\nb", "a\x0bb", "a\x1cb", "a\x85b", "a\u2028b", "a\u2029b", "\x1b[31mred"])
+@pytest.mark.parametrize(
+    "text", ["a\nb", "a\r\nb", "a\x0bb", "a\x1cb", "a\x85b", "a\u2028b", "a\u2029b", "\x1b[31mred"]
+)
 def test_nothing_in_a_file_breaks_the_line(text: str) -> None:
     """Line ends and control characters of every kind are shown, not obeyed, in all three parts."""
     said = str(Mistake(Path(text), 1, text, text))

@@ -29,7 +29,7 @@ def document(text: str, folder: Path) -> Document:
 CASES: dict[str, tuple[str, dict[Place, int]]] = {
     "pairs, remarks and empty lines": ("a = 1\n\n# b = 2\nb = 2 # c = 3\nc = 3", {("a",): 1, ("b",): 4, ("c",): 5}),
     "remarks with brackets and quotes": (
-        "# [x] \"\"\" '''\na = 1 # ] } \"\n# [[y]]\nb = [ # [ \"\n 1, # ]\n 2 ]\n",
+        '# [x] """ \'\'\'\na = 1 # ] } "\n# [[y]]\nb = [ # [ "\n 1, # ]\n 2 ]\n',
         {("a",): 2, ("b",): 4, ("b", 0): 5, ("b", 1): 6},
     ),
     "text over several lines": (
@@ -40,14 +40,17 @@ CASES: dict[str, tuple[str, dict[Place, int]]] = {
         'a = """x"""""\nb = """\n"y""""\nc = \'\'\'z\'\'\'\'\nd = ""\ne = \'\'\n',
         {("b",): 2, ("c",): 4, ("d",): 5, ("e",): 6},
     ),
-    "a backslash at the end of a line": ('a = """x \\\n   y\\\\"""\nb = "\\\\"\nc = \'\\\'\nd = 1\n', {("b",): 3, ("d",): 5}),
+    "a backslash at the end of a line": (
+        'a = """x \\\n   y\\\\"""\nb = "\\\\"\nc = \'\\\'\nd = 1\n',
+        {("b",): 3, ("d",): 5},
+    ),
     "a list over several lines": (
         "a = [\n  1,\n\n  [2,\n   3],\n  { b = 4 },\n]\nc = 5\n",
         {("a",): 1, ("a", 0): 2, ("a", 1): 4, ("a", 1, 0): 4, ("a", 1, 1): 5, ("a", 2): 6, ("a", 2, "b"): 6, ("c",): 8},
     ),
     "tables on one line": (
         "a = { b = { c = 1, d = [ { e = 2 },\n { e = 3 } ] } }\nf = {}\ng = 1\n",
-        {("a", "b", "c"): 1, ("a", "b", "d", 0, "e"): 1, ("a", "b", "d", 1, "e"): 2, ("f",): 2, ("g",): 3},
+        {("a", "b", "c"): 1, ("a", "b", "d", 0, "e"): 1, ("a", "b", "d", 1, "e"): 2, ("f",): 3, ("g",): 4},
     ),
     "dotted keys": (
         "a.b.c = 1\na . d = 2\n3.14 = 3\n[x]\ny.z = 4\ny.w = 5\n",
@@ -73,8 +76,14 @@ CASES: dict[str, tuple[str, dict[Place, int]]] = {
             ("a", "b", 2, "x"): 11,
         },
     ),
-    "days and times with blanks": ("a = 2027-02-15 08:00:00 # x\nb = 08:00:00\nc = [2027-02-15,\n1]\n", {("b",): 2, ("c", 1): 4}),
-    "lines of Windows": ("a = 1\r\n[b]\r\nc = \"\"\"\r\nd = 2\r\n\"\"\"\r\ne = [\r\n1,\r\n2]\r\n", {("b", "c"): 3, ("b", "e", 1): 8}),
+    "days and times with blanks": (
+        "a = 2027-02-15 08:00:00 # x\nb = 08:00:00\nc = [2027-02-15,\n1]\n",
+        {("b",): 2, ("c", 1): 4},
+    ),
+    "lines of Windows": (
+        'a = 1\r\n[b]\r\nc = """\r\nd = 2\r\n"""\r\ne = [\r\n1,\r\n2]\r\n',
+        {("b", "c"): 3, ("b", "e", 1): 8},
+    ),
     "a byte order mark": ("\ufeffa = 1\nb = 2\n", {("a",): 1, ("b",): 2}),
     "what is not there: the nearest thing around it": (
         "[a]\nb = 1\n[[c]]\n[[c]]\nd = [1]\n",
@@ -101,7 +110,7 @@ scalars = st.sampled_from(ONE_LINE + SEVERAL)
 values = st.recursive(
     scalars,
     lambda inner: st.one_of(
-        st.lists(st.tuples(inner, st.sampled_from(["", "\n", " # ] , \"\n", "\n\n  "])), max_size=4),
+        st.lists(st.tuples(inner, st.sampled_from(["", "\n", ' # ] , "\n', "\n\n  "])), max_size=4),
         st.dictionaries(keys, inner, max_size=3),
     ),
     max_leaves=6,
@@ -257,14 +266,18 @@ SLIPS = {
     "a colon": ("a = 1\nname: Fern\n", 2, "joined by =", "joined by ="),
     "a key twice": ("a = 1\n\na = 2\n", 3, "this key is written down twice", ""),
     "a table twice": ("[a]\nb = 1\n[a]\n", 3, "this table is written down twice", ""),
-    "list not closed": ("a = 1\nb = [1,\n2,\n\n", 2, "] is missing", ""),
+    "list not closed": ("a = 1\nb = [1,\n2\n\n", 2, "] is missing", ""),
+    "list that goes on": ("a = 1\nb = [1,\n2,\n\n", 2, "ends before the value does", ""),
+    "no value": ("a = 1\nb =", 2, "ends before the value does", ""),
     "long text not closed": ('a = 1\nb = """x\n\n\n', 2, "quotation mark is missing", ""),
     "no such day": ("a = 1\nto = 2027-02-30\n", 2, "", "must be in the calendar"),
     "a bare time": ("starts = 8:00\n", 1, "", 'starts = "08:00"'),
     "a NUL": ("a = 1\n\0\n", 2, "", ""),
     "a lone carriage return": ('a = "b\rc"\n', 1, "cannot stand here", ""),
     "too many digits": ("a = 1\nb = " + "9" * 5000 + "\n", 2, "too many digits", ""),
-    "half a surrogate pair": ('a = "\\ud800"\n', 1, "", ""),
+    "half a surrogate pair": ('a = "\\ud800"\n', 1, "must be written twice", ""),
+    "a path with backslashes": ('a = 1\nb = "C:\\plants"\n', 2, "must be written twice", ""),
+    "a header not closed": ("a = 1\n[[station]\n", 2, "a bracket is missing", ""),
 }
 
 

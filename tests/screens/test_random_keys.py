@@ -28,12 +28,13 @@ async def test_random_keys(seed: int, tmp_path: Path) -> None:
         app = app_for(folder, walker=chance.choice(["AR", "K7", ""]))
         async with app.run_test(size=size, notifications=True) as pilot:
             while left > 0 and app.is_running and not app._exit:  # noqa: SLF001 - it is ending
-                if chance.random() < 0.06:
-                    await pilot.click(offset=(chance.randrange(size[0]), chance.randrange(size[1])))
+                spot = (chance.randrange(size[0]), chance.randrange(size[1]))
+                if chance.random() < 0.06 and app.screen.size.region.contains(*spot):
+                    await pilot.click(offset=spot)
                 else:
                     app.simulate_key(chance.choice(KEYS))
                 left -= 1
-                if chance.random() < 0.3:
+                if chance.random() < 0.12:
                     await pilot.pause()
         written = {one.key for one in app.opened.history.everything()}
         app.opened.close()

@@ -7,7 +7,7 @@ from msgspec import Struct
 
 from walkabout.growing.crops import Crop, Crops
 from walkabout.records.model import Planting
-from walkabout.room.calendar import day_before
+from walkabout.room.calendar import day_before, next_day
 from walkabout.room.model import Room
 
 
@@ -23,8 +23,11 @@ def ahead(room: Room, plantings: Iterable[Planting], crops: Crops, today: date, 
     """Return what comes within so many days, the nearest first."""
     found: list[Ahead] = []
     for closure in room.closures:
+        name = closure.name or "closure"
+        back = next_day(room, closure.last)
+        if closure.first <= today <= closure.last and back <= today + timedelta(days=days):
+            found.append(Ahead(back, f"{name} is over; first round on {back:%A} {back.day} {back:%b}"))
         if today < closure.first <= today + timedelta(days=days):
-            name = closure.name or "closure"
             last = day_before(room, closure.first)
             found.append(
                 Ahead(closure.first, f"{name} begins; last round on {last:%A} {last.day} {last:%b}", warns=True)
@@ -51,4 +54,5 @@ def _of(planting: Planting, crop: Crop | None, today: date) -> Iterator[Ahead]:
     if crop.harvest is not None and crop.eaten:
         day = planting.sown + timedelta(days=round(crop.harvest.low))
         if day >= today:
-            yield Ahead(day, f"{name}: first harvest from about now ({planting.count} plants)")
+            plants = f"{planting.count} plant{'s' if planting.count != 1 else ''}"
+            yield Ahead(day, f"{name}: first harvest from about now ({plants})")

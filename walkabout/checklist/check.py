@@ -34,8 +34,6 @@ RANGES: Ranges = {
 """Figures that no checklist goes beyond; assumed."""
 
 _ID = re.compile(r"[a-z0-9][a-z0-9-]*")
-_STILL_ASKED = ("ask", "shows", "reveals")
-"""Names of questions and faults: a wrong one leads nowhere, and the look is still worth while."""
 
 
 def wrong(checklist: Checklist, written: Collection[str] = ()) -> Iterator[Wrong]:
@@ -52,7 +50,8 @@ def wrong(checklist: Checklist, written: Collection[str] = ()) -> Iterator[Wrong
             yield "", (*place, "id"), f'the id "{question.id}" is taken already', "Give each question its own"
         seen.add(question.id)
         for where, says, right in _wrong_question(question, checklist, {*written, *ids, *checklist.fault}):
-            harmless = any(step in _STILL_ASKED for step in where[-2:])
+            # a wrong name of a question or a fault leads nowhere, and the look is still worth while
+            harmless = where[:1] == ("reveals",) or (len(where) > 2 and where[-1] in ("ask", "shows"))
             yield "" if harmless else question.id, place + where, says, right
     complete = all(name in ids or name in checklist.fault for name in written)
     for name in checklist.fault if complete else ():
@@ -151,7 +150,7 @@ def _wrong_reading(
             )
     for name in ("likely", "good"):
         pair = ranges[name]
-        if pair is not None and not reading.possible[0] <= pair[0] <= pair[1] <= reading.possible[1]:
+        if pair is not None and pair[0] <= pair[1] and not _within(pair, reading.possible):
             yield (
                 ("reading", name),
                 f"{name} reaches beyond what is possible",
@@ -163,6 +162,10 @@ def _wrong_reading(
         yield ("reading", "alarm"), says, "The lower end comes first"
     yield from _wrong_meaning(reading.low, ("reading", "low"), checklist, known)
     yield from _wrong_meaning(reading.high, ("reading", "high"), checklist, known)
+
+
+def _within(pair: tuple[float, float], around: tuple[float, float]) -> bool:
+    return around[0] <= pair[0] and pair[1] <= around[1]
 
 
 def _wrong_meaning(

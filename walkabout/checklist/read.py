@@ -98,11 +98,13 @@ def _take(file: Path, found: dict[str, Checklist], mistakes: list[Mistake]) -> N
     whole = _joined(before, one)
     broken = set()
     for question, place, says, right in wrong(whole, _written(document.data)):
-        broken.add(question)
-        here = _in_file(place, whole, one)
-        said = says if here else f'the shipped question "{question}" does not go with this file: {says}'
-        mistakes.append(document.mistake(fitted.written(here), said, right))
+        if here := _in_file(place, whole, one):
+            broken.add(question)
+            mistakes.append(document.mistake(fitted.written(here), says, right))
     usable = _joined(before, _without(one, broken))
+    for question, place, says, _ in wrong(usable, _written(document.data)) if one.extends else ():
+        if not _in_file(place, usable, one):
+            mistakes.append(document.mistake((), f'the shipped "{question or place[1]}" does not go with this: {says}'))
     if usable.question:
         found[one.kind] = _with_known_faults(usable)
     else:
@@ -149,11 +151,13 @@ def _joined(before: Checklist | None, more: Checklist) -> Checklist:
 
 def _in_file(place: Place, whole: Checklist, one: Checklist) -> Place:
     """Turn a place in the joined checklist into one in the file that was read last; () when it is not there."""
-    if not one.extends or place[0] != "question" or not isinstance(place[1], int):
+    if not one.extends:
         return place
-    ids = [question.id for question in one.question]
-    name = whole.question[place[1]].id
-    return ("question", ids.index(name), *place[2:]) if name in ids else ()
+    if place[0] == "question" and isinstance(place[1], int):
+        ids = [question.id for question in one.question]
+        name = whole.question[place[1]].id
+        return ("question", ids.index(name), *place[2:]) if name in ids else ()
+    return place if place[0] != "fault" or place[1] in one.fault else ()
 
 
 def _without(checklist: Checklist, broken: set[str]) -> Checklist:

@@ -56,8 +56,19 @@ def hours_alone(room: Room, now: datetime) -> float:
 
 
 def is_return(room: Room, day: date, last_walked: date | None) -> bool:
-    """Say whether a round on `day` is the first after a closure or an absence as long as one."""
-    if last_walked is None:
+    """Say whether a round on `day` is the first after a closure or an absence as long as one.
+
+    A closure on days on which nobody walks anyway, such as a weekend, changes nothing.
+    """
+    if last_walked is None or last_walked >= day:
         return False
-    missed = any(last_walked < closure.last and closure.first < day for closure in room.closures)
-    return (missed and last_walked < day) or day - last_walked >= LONG_ABSENCE
+    missed = any(
+        last_walked < closure.last and closure.first < day and _takes_a_round(room, closure)
+        for closure in room.closures
+    )
+    return missed or day - last_walked >= LONG_ABSENCE
+
+
+def _takes_a_round(room: Room, closure: Closure) -> bool:
+    days = min((closure.last - closure.first).days + 1, 7)
+    return any(WEEKDAYS[(closure.first + timedelta(days=ahead)).weekday()] in room.days for ahead in range(days))

@@ -2,10 +2,11 @@
 
 The shipped checklists and the crop table are written for people, and reading them as TOML takes most
 of a start. What came of a file without mistakes is kept among the user's cached data, under the
-file's size and time of change; a copy that does not fit in any way is simply made anew.
+file's size and time of change and those of its schema; a copy that does not fit in any way is simply made anew.
 """
 
 import os
+import sys
 import zlib
 from collections.abc import Callable
 from pathlib import Path
@@ -22,8 +23,8 @@ Shape = TypeVar("Shape", bound=msgspec.Struct)
 def compiled(file: Path, shape: type[Shape], make: Callable[[], Shape | None]) -> Shape | None:
     """Return what `make` makes of `file`, from the kept copy where there is one of this very file."""
     try:
-        state = file.stat()
-        mark = f"{__version__} {shape.__struct_fields__} {file} {state.st_size} {state.st_mtime_ns}".encode()
+        state, schema = file.stat(), Path(sys.modules[shape.__module__].__file__ or "").stat()
+        mark = f"{__version__} {schema.st_mtime_ns} {file} {state.st_size} {state.st_mtime_ns}".encode()
         copy = cache_folder() / f"{file.stem}-{zlib.crc32(str(file).encode()):08x}.bin"
     except OSError:
         return make()

@@ -33,6 +33,13 @@ _WORDS = (
     (r"Invalid value", "there is no value that can be read behind the key"),
     (r"Invalid statement", "this line is neither a key with its value nor a [table]"),
     (r"Expected '=' after a key.*", "a key and its value must be joined by ="),
+    (r"Expected '\]{1,2}' at the end.*", "a [table] line is not closed: a bracket is missing"),
+    (r"Invalid date or datetime", "there is no such day or time"),
+    (
+        r"Escaped character is not.*|Unescaped '\\' in a string|Invalid hex value",
+        "a \\\\ in a text must be written twice",
+    ),
+    (r"Invalid initial character for a key part", "a key has a character that needs quotation marks around it"),
     (r"Expected newline or end of document.*", "more stands on this line than one key and its value"),
 )
 """What the parser says, and how a teacher would."""
@@ -108,7 +115,11 @@ def _not_toml(file: Path, text: str, says: str) -> Mistake:
     """Return the parser's message in plain words, at the line it names or where the last statement began."""
     found = _AT_LINE.search(says)
     says = _AT_LINE.sub("", says)
-    line = int(found[1]) if found and found[1] else _Scanner(text).last_begun()
+    if found and found[1]:
+        line = int(found[1])
+    else:
+        line = _Scanner(text).last_begun()
+        says = says.replace("Invalid value", "The file ends before the value does")
     plain = next((found.expand(words) for usual, words in _WORDS if (found := re.fullmatch(usual, says))), "")
     right = _usual_slip(text, line) if "twice" not in plain else ""
     return Mistake(file, line, f"this is not TOML: {plain or says[:1].lower() + says[1:]}", right)

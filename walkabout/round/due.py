@@ -193,13 +193,14 @@ def age_of(here: Here, question: Question, today: Today) -> int:
 
 
 def _began(here: Here, question: Question, today: Today) -> date:
-    """Return since when the question could have been asked: the first answer here, or the plants it asks about."""
-    first = today.history.first_at(here.key) or today.day
-    needs = question.needs
-    if here.station is None or not (needs.plants or needs.groups or needs.crops):
-        return first
-    came = min((planting.moves[-1].day for planting in here.plantings), default=first)
-    return min(max(first, came), today.day)
+    """Return since when it could have been asked: the first answer here, the plants it asks about, or their age."""
+    began = today.history.first_at(here.key) or today.day
+    needs, standing = question.needs, here.plantings
+    if standing and (needs.plants or needs.groups or needs.crops):
+        began = max(began, min(planting.moves[-1].day for planting in standing))
+    if standing and needs.older_than is not None:
+        began = max(began, min(planting.sown for planting in standing) + timedelta(days=needs.older_than))
+    return min(began, today.day)
 
 
 def _watch_days(question: Question, look: Answer) -> int:

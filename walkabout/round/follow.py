@@ -7,6 +7,7 @@ from msgspec import Struct
 
 from walkabout.checklist.model import VERDICTS, Question
 from walkabout.jobs.findings import LOOK_AGAIN, RECHECK_DAYS, clear, open_at, seen_again
+from walkabout.jobs.life import least_role
 from walkabout.jobs.make import already_asked, from_meaning
 from walkabout.records.keys import new_key
 from walkabout.records.model import Answer, Finding, Happening, Job
@@ -47,21 +48,30 @@ def follows(
     says = judgement.why or "as it should be"
     if VERDICTS.index(judgement.verdict) < ACT:
         if before is None:
-            return Follows((), done)
+            return Follows((), (*done, *_made(answer, judgement, "", jobs, now)))
         if judgement.verdict == "watch":
-            return Follows((seen_again(before, answer.walker, now, says),), done)
+            made = _made(answer, judgement, before.key, jobs, now)
+            return Follows((seen_again(before, answer.walker, now, says),), (*done, *made))
         cleared = clear(before, answer.walker, role, now, "looked at again: as it should be")
         over = tuple(_over(job, answer, now) for job in jobs.values() if _ends_with(job, cleared))
         return Follows((cleared,), (*done, *over))
-    finding = seen_again(before, answer.walker, now, says) if before else _opened(answer, question, judgement, now)
+    if before is not None:
+        finding = _graver(seen_again(before, answer.walker, now, says), answer, question, judgement)
+    else:
+        finding = _opened(answer, question, judgement, now)
+    return Follows((finding,), (*done, *_made(answer, judgement, finding.key, jobs, now)))
+
+
+def _made(answer: Answer, judgement: Judgement, finding: str, jobs: dict[str, Job], now: datetime) -> list[Job]:
+    """Return the jobs that the answer asks for and that nobody has been asked to do yet."""
     made: list[Job] = []
     for meaning in judgement.meanings:
         job = from_meaning(
-            meaning, station=answer.station, by=answer.walker, now=now, hours=judgement.hours, finding=finding.key
+            meaning, station=answer.station, by=answer.walker, now=now, hours=judgement.hours, finding=finding
         )
         if job is not None and already_asked([*jobs.values(), *made], job) is None:
             made.append(job)
-    return Follows((finding,), (*done, *made))
+    return made
 
 
 def withdrawn(
@@ -84,6 +94,33 @@ def withdrawn(
     )
 
 
+def reopened(
+    answer: Answer, by: str, findings: dict[str, Finding], jobs: dict[str, Job], now: datetime, reason: str
+) -> Follows:
+    """Return what a wrong 'all is well' had closed, open again because the answer was put right."""
+    closed = [
+        one
+        for one in findings.values()
+        if one.closed == answer.at
+        and one.station == answer.station
+        and answer.question in (one.question, LOOK_AGAIN + one.key)
+    ]
+    keys = {one.key for one in closed}
+    again = Happening(at=now, by=by, says=f"open again: {reason}")
+    return Follows(
+        tuple(
+            msgspec.structs.replace(one, closed=None, recheck=now.date(), reason="", history=(*one.history, again))
+            for one in closed
+        ),
+        tuple(
+            msgspec.structs.replace(one, closed=None, closed_by="", reason="", history=(*one.history, again))
+            for one in jobs.values()
+            if one.closed == answer.at
+            and (one.finding in keys or (one.station == answer.station and one.questions == (answer.question,)))
+        ),
+    )
+
+
 def _finding_behind(answer: Answer, question: Question, findings: dict[str, Finding]) -> Finding | None:
     if question.id.startswith(LOOK_AGAIN):
         found = findings.get(question.id.removeprefix(LOOK_AGAIN))
@@ -97,6 +134,8 @@ def _opened(answer: Answer, question: Question, judgement: Judgement, now: datet
     days = worst.recheck or RECHECK_DAYS[judgement.verdict]
     picked = [choice.says for choice in question.choices if choice.id in answer.choices]
     seen = f"{question.ask.rstrip('?')}: {', '.join(picked)}" if picked else judgement.why
+    # a second look at what was closed meanwhile opens a finding of its own
+    flagged = answer.question.startswith(LOOK_AGAIN)
     until = answer.at.date() + timedelta(days=max((one.hold_days for one in judgement.meanings), default=0))
     return Finding(
         key=f"f-{answer.key}",
@@ -105,13 +144,34 @@ def _opened(answer: Answer, question: Question, judgement: Judgement, now: datet
         verdict=judgement.verdict,
         by=answer.walker,
         at=answer.at,
-        signs=answer.choices,
-        question=answer.question,
-        who=worst.who if judgement.verdict == "today" else "adult",
+        signs=() if flagged else answer.choices,
+        question="" if flagged else answer.question,
+        who=_who_closes(judgement),
         recheck=answer.at.date() + timedelta(days=days),
         recheck_days=days,
         history=(Happening(at=now, by=answer.walker, says=_first_line(seen, until, answer.at.date())),),
     )
+
+
+def _graver(finding: Finding, answer: Answer, question: Question, judgement: Judgement) -> Finding:
+    """Return a finding that was seen again: where it has grown worse, it is looked at as what it is now."""
+    if VERDICTS.index(judgement.verdict) <= VERDICTS.index(finding.verdict or "good"):
+        return finding
+    now = _opened(answer, question, judgement, answer.at)
+    days = min(now.recheck_days, finding.recheck_days)
+    return msgspec.structs.replace(
+        finding,
+        seen=now.seen if now.question else finding.seen,
+        verdict=now.verdict,
+        signs=tuple(dict.fromkeys((*finding.signs, *now.signs))),
+        who=least_role(finding.who, now.who),
+        recheck=answer.at.date() + timedelta(days=days),
+        recheck_days=days,
+    )
+
+
+def _who_closes(judgement: Judgement) -> Who:
+    return judgement.meanings[0].who if judgement.verdict == "today" else "adult"
 
 
 def _first_line(seen: str, until: date, today: date) -> str:

@@ -16,6 +16,9 @@ from walkabout.round.wants import Wanted
 ALARMS: tuple[Verdict, ...] = ("now", "stop")
 """Verdicts that fill the screen before the round goes on."""
 
+_TINY = 1e-6
+"""What turning units to and fro may add."""
+
 
 class Judgement(Struct, frozen=True):
     """What one answer means; `meanings` has the gravest first, and is empty when all is good."""
@@ -71,28 +74,49 @@ def judge_number(
     found = [_against_range(value, reading, wanted, us=us)]
     if reading.doubling and last is not None and last.value is not None and value > 2 and value > 2 * last.value:
         says = f"More than twice the last count ({last.value:g}): they are breeding."
-        found.append(_graver(reading.high, "today", says))
+        # the reason of a high reading is said once
+        meaning = msgspec.structs.replace(reading.high, why="") if found[0] is not None else reading.high
+        found.append(_graver(meaning, "today", says))
     return _judgement([one for one in found if one is not None], checklist)
 
 
 def _against_range(value: float, reading: Reading, wanted: Wanted | None, *, us: bool) -> Meaning | None:
     good = (wanted.low, wanted.high) if wanted is not None else reading.good
-    floor, ceiling = reading.alarm or (None, None)
+    floor, ceiling = _alarm(reading, wanted)
     read = _shown(value, reading, us=us)
-    if floor is not None and value < floor:
+    if floor is not None and value < floor - _TINY:
         return _graver(reading.low, "now", f"{read} is below {_shown(floor, reading, us=us)}.")
-    if ceiling is not None and value > ceiling:
+    if ceiling is not None and value > ceiling + _TINY:
         return _graver(reading.high, "now", f"{read} is above {_shown(ceiling, reading, us=us)}.")
-    if good is None or good[0] <= value <= good[1]:
+    # a value that reads like the end of the range is inside it
+    last = 0.5 * 10**-reading.decimals - _TINY
+    if good is None or good[0] - last <= value <= good[1] + last:
         return None
     end, meaning, side = (good[0], reading.low, "below") if value < good[0] else (good[1], reading.high, "above")
     margin = max(reading.margin, reading.margin_percent / 100 * abs(end))
-    verdict: Verdict = "watch" if abs(value - end) <= margin + 1e-9 else "today"
+    verdict: Verdict = "watch" if abs(value - end) <= margin + _TINY else "today"
     source = wanted.says if wanted is not None else "the usual range"
-    ends = f"{good[0]:.{reading.decimals}f} to {_shown(good[1], reading, us=us)}"
-    if us:
-        ends = f"{_shown(good[0], reading, us=us)} to {_shown(good[1], reading, us=us)}"
-    return _graver(meaning, verdict, f"{read} is {side} {ends}, {source}.")
+    return _graver(meaning, verdict, f"{read} is {side} {_range(good, reading, us=us)}, {source}.")
+
+
+def _alarm(reading: Reading, wanted: Wanted | None) -> tuple[float | None, float | None]:
+    """Return below and above which a reading is an alarm: never what the plants here want."""
+    floor, ceiling = reading.alarm or (None, None)
+    if wanted is not None and floor is not None and wanted.low > reading.possible[0]:
+        floor = min(floor, wanted.low)
+    if wanted is not None and ceiling is not None and wanted.high < reading.possible[1]:
+        ceiling = max(ceiling, wanted.high)
+    return floor, ceiling
+
+
+def _range(good: tuple[float, float], reading: Reading, *, us: bool) -> str:
+    """Say a range, or its one end where the other is open."""
+    low, high = (_shown(end, reading, us=us) for end in good)
+    if good[1] >= reading.possible[1] > good[0] > reading.possible[0]:
+        return low
+    if good[0] <= reading.possible[0] < good[1] < reading.possible[1]:
+        return high
+    return f"{low} to {high.removeprefix('pH ')}" if reading.unit == "pH" else f"{low.partition(' ')[0]} to {high}"
 
 
 def _shown(value: float, reading: Reading, *, us: bool) -> str:

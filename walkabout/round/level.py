@@ -21,7 +21,7 @@ DAYS = 6
 PRESSES = 60
 """Keys that a healthy round may take, one for a choice, one for each digit of a number and one to hand
 it in: more makes people answer without looking. Assumed."""
-ROOM_LEFT = 0.85
+FILLED = 0.8
 """The share of a coming round that may be filled beforehand: rechecks and follow-ups come on top. Assumed."""
 
 
@@ -73,7 +73,7 @@ def pulled_forward(
     days = coming(today.room, today.day, DAYS)
     waiting = _waiting(places, today, {(one.here.key, one.question.id) for one in asked}, days)
     seconds = today.room.minutes * 60 - OPENING - WALKING * len(places)
-    most = Load(seconds * ROOM_LEFT, round(PRESSES * ROOM_LEFT))
+    most = Load(seconds * FILLED, round(PRESSES * FILLED))
     over = Load()
     for index in reversed(range(len(days))):
         on_day = Load()
@@ -92,11 +92,11 @@ def pulled_forward(
         )
     )
     chosen: list[Due] = []
-    for one in helping:
+    for due in helping:
         if over == Load():
             break
-        chosen.append(one)
-        over = over.beyond(load_of(one))
+        chosen.append(due)
+        over = over.beyond(load_of(due))
     return chosen
 
 
@@ -116,23 +116,26 @@ def _waiting(
             where = (here.key, question.id)
             if question.slow or where in elsewhere or not may(today.role, question.who):
                 continue
-            is_vital = [question.id in vital[day.alone] for day in days]
+            sure = [question.id in vital[day.alone] or (day.returning and question.after_closure) for day in days]
             since = 0 if where in asked or where in today.answered else age_of(here, question, today)
-            must_on = _must_on(question, since, days, is_vital, today)
-            eased = bool(must_on) and must_on[0] not in _must_on(question, 0, days, is_vital, today)
+            must_on = _must_on(question, since, days, sure, today)
+            eased = bool(must_on) and must_on[0] not in _must_on(question, 0, days, sure, today)
             load = Load(today.pace.seconds(here.key, question, today.walker), presses(question))
             found.append(Waiting(where, load, tuple(must_on), eased))
     return found
 
 
-def _must_on(question: Question, age: int, days: Sequence[Ahead], is_vital: Sequence[bool], today: Today) -> list[int]:
-    """Return the rounds ahead that must ask a question whose last look is `age` days old today."""
+def _must_on(question: Question, age: int, days: Sequence[Ahead], sure: Sequence[bool], today: Today) -> list[int]:
+    """Return the rounds ahead that must ask a question whose last look is `age` days old today.
+
+    `sure` says of each round whether it asks in any case, be the look ever so young.
+    """
     found = []
     last = today.day
-    for index, (day, vital) in enumerate(zip(days, is_vital, strict=True)):
+    for index, (day, asked_anyway) in enumerate(zip(days, sure, strict=True)):
         age += open_days(today.room, last, day.day)
         last = day.day
-        if vital or age + day.gap > question.must:
+        if asked_anyway or age + day.gap > question.must:
             found.append(index)
             age = 0
     return found

@@ -17,11 +17,12 @@ from walkabout.room.keep import keep_good_room, last_good_room
 from walkabout.room.mistakes import Mistake
 from walkabout.room.model import WHOLE_ROOM, Room
 from walkabout.room.read import FILE, read_room
+from walkabout.round.days import open_days
 from walkabout.round.due import Today
 from walkabout.round.here import Here, stand_at, stand_in
 from walkabout.round.history import KEPT_DAYS, History
 from walkabout.round.pace import Pace
-from walkabout.round.plan import Plan, plan
+from walkabout.round.plan import ANOTHER, PUT_BY, Plan, plan
 from walkabout.round.rates import Rates
 
 Record = Answer | Round | Planting | Finding | Job
@@ -105,28 +106,28 @@ class OpenRoom:
             finding = self.findings.get(question.removeprefix(LOOK_AGAIN))
             return look_again(finding) if finding else None
         found = self.room.station(station)
-        checklist = self.checklists.get(found.kind if found else WHOLE_ROOM)
+        # a station that is gone from room.toml asks nothing
+        checklist = self.checklists.get(found.kind if found else station if station == WHOLE_ROOM else "")
         return checklist.find(question) if checklist else None
 
     # what today asks
 
     def last_walked(self) -> date | None:
-        """Return the last day before today with an answer in a round."""
+        """Return the last day before today on which a round was walked."""
         today = self.today()
-        return max((one.day for one in self.rounds if one.day < today), default=None)
+        return max((one.day for one in self.rounds if one.day < today and not measures(one)), default=None)
 
     def today_for(self, walker: str) -> Today:
         """Gather what today's questions depend on."""
         now, room = self.clock(), self.room
         ahead = next_day(room, now.date())
-        between = (now.date() + timedelta(days=days) for days in range(1, (ahead - now.date()).days + 1))
         places = self.places()
         planned = {(here.key, one.id): one.seconds for here, checklist in places for one in checklist.question}
         return Today(
             room=room,
             day=now.date(),
             alone=hours_alone(room, now),
-            gap_days=sum(1 for day in between if not any(one.first <= day <= one.last for one in room.closures)),
+            gap_days=open_days(room, now.date(), ahead),
             returning=is_return(room, now.date(), self.last_walked()),
             walker=walker,
             role=room.role(walker),
@@ -226,6 +227,11 @@ class OpenRoom:
     def close(self) -> None:
         """Tidy up; everything that was shown as saved is on disk already."""
         self.records.close()
+
+
+def measures(record: Round) -> bool:
+    """Say whether a round only does a measuring job: its first question gives the job's reason."""
+    return bool(record.asked) and record.asked[0].why in (PUT_BY, ANOTHER)
 
 
 def _crops() -> Crops:

@@ -14,6 +14,9 @@ from walkabout.round.pace import OPENING, WALKING
 PUT_BY = "It does not fit into the round: do it in the course of the day."
 ANOTHER = "It asks for an adult: it is a job of the day."
 
+DRIVEN = ("drum",)
+"""Kinds of station that live by a motor which room.toml does not list among the pumps."""
+
 
 class Plan(Struct, frozen=True):
     """The round of a day. The same room, records and time of day give the same plan."""
@@ -108,8 +111,11 @@ def _by_hours(places: Sequence[tuple[Here, Checklist]], asked: Sequence[Due]) ->
         if here.key == WHOLE_ROOM:
             return (0, 0.0, index)
         names = {name for one in asked if one.here.key == here.key for name in one.question.reveals}
-        quickest = min((checklist.fault[name].hours for name in names), default=1e6)
-        return (1 if here.pumps else 2, quickest, index)
+        faults = [checklist.fault[name] for name in names]
+        # what endangers people is alike at every station with water: the plants decide the order
+        quickest = min((fault.hours for fault in faults if not fault.people), default=1e6)
+        powered = here.pumps or here.kind in DRIVEN
+        return (1 if powered else 2, quickest, index)
 
     ranked = sorted((hours(here, checklist, index), here.key) for index, (here, checklist) in enumerate(places))
     return {key: index for index, (_, key) in enumerate(ranked)}

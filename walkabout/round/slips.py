@@ -5,7 +5,7 @@ from collections.abc import Callable
 from msgspec import Struct
 
 from walkabout.checklist.model import Quantity, Reading
-from walkabout.growing.units import stored, words
+from walkabout.growing.units import shown, stored, words
 from walkabout.records.model import Answer
 
 JUMP_DAYS = 3
@@ -25,17 +25,17 @@ class Slip(Struct, frozen=True):
 
     meant: Callable[[float], float]
     says: str
+    stored: bool = True
+    """What was meant is in the stored unit; otherwise in the room's."""
 
 
 def _divided(by: float, says: str) -> Slip:
     return Slip(lambda typed: typed / by, says)
 
 
-_POINT = _divided(10, "a decimal point left out")
-_POINTS = _divided(100, "a decimal point left out")
-_FAHRENHEIT = Slip(lambda typed: (typed - 32) / 1.8, "read in °F")
-_CELSIUS = Slip(lambda typed: typed, "read in °C")
-_TEMPERATURE = (_FAHRENHEIT, _CELSIUS, _POINT)
+_POINT = Slip(lambda typed: typed / 10, "a decimal point left out", stored=False)
+_POINTS = Slip(lambda typed: typed / 100, "a decimal point left out", stored=False)
+_TEMPERATURE = (_POINT,)
 _LENGTH = (_divided(10, "read in mm"), Slip(lambda typed: typed * 100, "read in m"))
 
 SLIPS: dict[Quantity, tuple[Slip, ...]] = {
@@ -64,30 +64,30 @@ def doubt(typed: float, reading: Reading, last: Answer | None, days_since: float
     """
     value = stored(typed, reading.unit, us)
     low, high = reading.possible
-    shown = words(value, reading.unit, us, reading.decimals)
-    perhaps = _meant(typed, value, reading, last)
+    read = words(value, reading.unit, us, reading.decimals)
+    perhaps = _meant(typed, value, reading, last, us=us)
     if not low <= value <= high:
         ends = f"{words(low, reading.unit, us, 0)} to {words(high, reading.unit, us, 0)}"
-        says = _sentence(f"{shown} cannot be: it lies outside {ends}", perhaps, reading, us=us)
+        says = _sentence(f"{read} cannot be: it lies outside {ends}", perhaps, reading, us=us)
         return Doubt(says, _value(perhaps), impossible=True)
     if not reading.likely[0] <= value <= reading.likely[1]:
-        return Doubt(_sentence(f"{shown} is unusual", perhaps, reading, us=us), _value(perhaps))
+        return Doubt(_sentence(f"{read} is unusual", perhaps, reading, us=us), _value(perhaps))
     before = last.value if last is not None and days_since is not None and days_since <= JUMP_DAYS else None
     if reading.jump is not None and before is not None and abs(value - before) > reading.jump:
         was = words(before, reading.unit, us, reading.decimals)
-        return Doubt(f"{shown} is a jump: it was {was} last time. A mixing slip, or the meter?")
+        return Doubt(f"{read} is a jump: it was {was} last time. A mixing slip, or the meter?")
     return None
 
 
-def _meant(typed: float, value: float, reading: Reading, last: Answer | None) -> tuple[float, str] | None:
-    """Return the likeliest value behind a slip, with what the slip was."""
+def _meant(typed: float, value: float, reading: Reading, last: Answer | None, *, us: bool) -> tuple[float, str] | None:
+    """Return the likeliest value behind a slip, with what the slip was: the other system of units among them."""
     middle = last.value if last is not None and last.value is not None else sum(reading.good or reading.likely) / 2
-    found = [
-        (slip.meant(typed), slip.says)
-        for slip in SLIPS.get(reading.quantity, ())
-        if reading.likely[0] <= slip.meant(typed) <= reading.likely[1] and abs(slip.meant(typed) - value) > 1e-9
-    ]
-    return min(found, key=lambda one: abs(one[0] - middle), default=None)
+    found = [(stored(typed, reading.unit, not us), f"read in {shown(0, reading.unit, not us)[1]}")]
+    for slip in SLIPS.get(reading.quantity, ()):
+        meant = slip.meant(typed)
+        found.append((meant if slip.stored else stored(meant, reading.unit, us), slip.says))
+    likely = [one for one in found if reading.likely[0] <= one[0] <= reading.likely[1] and abs(one[0] - value) > 1e-9]
+    return min(likely, key=lambda one: abs(one[0] - middle), default=None)
 
 
 def _value(perhaps: tuple[float, str] | None) -> float | None:

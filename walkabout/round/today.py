@@ -10,7 +10,7 @@ from walkabout.jobs.findings import still_open
 from walkabout.records.model import Finding, Job
 from walkabout.room.calendar import is_walked
 from walkabout.room.model import WHOLE_ROOM
-from walkabout.round.opened import OpenRoom
+from walkabout.round.opened import OpenRoom, measures
 from walkabout.round.plan import Plan
 from walkabout.round.trend import running_towards
 from walkabout.round.words import clock_words
@@ -65,7 +65,7 @@ def _rows(opened: OpenRoom) -> list[tuple[str, str]]:
 
 
 def _round_words(opened: OpenRoom, walker: str) -> tuple[str, str, bool]:
-    rounds = [one for one in opened.rounds_today() if len(one.asked) > 3]
+    rounds = [one for one in opened.rounds_today() if one.asked and not measures(one)]
     done = [one for one in rounds if one.ended is not None]
     if done:
         last = done[-1]
@@ -78,13 +78,14 @@ def _round_words(opened: OpenRoom, walker: str) -> tuple[str, str, bool]:
         open_round = rounds[-1]
         given = {(one.station, one.question) for one in opened.history.everything() if one.round == open_round.key}
         left = len({(one.station, one.question) for one in open_round.asked} - given)
-        return f"The round of {open_round.walker} is not finished.", f"{left} questions are open.", False
+        says = f"{left} question{'s are' if left != 1 else ' is'} open."
+        return f"The round of {open_round.walker} is not finished.", says, False
     if not is_walked(opened.room, opened.today()):
         return "No round is expected today.", "It can be walked all the same.", False
     plan = opened.plan(walker)
     returning = opened.today_for(walker).returning
     head = (
-        "The first round after the closure has not been walked."
+        "The first round after some days away has not been walked."
         if returning
         else "The round has not been walked today."
     )

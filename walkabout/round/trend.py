@@ -4,7 +4,7 @@ from datetime import date, timedelta
 
 from msgspec import Struct
 
-from walkabout.checklist.model import Question
+from walkabout.checklist.model import VERDICTS, Question
 from walkabout.growing.units import words
 from walkabout.records.model import Answer
 from walkabout.round.history import History
@@ -41,7 +41,8 @@ def strip(question: Question, station: str, history: History, today: date, *, us
         low, high = min(heights), max(heights)
     spread = high - low
     levels = {day: ((height - low) / spread if spread else 0.5) for day, height in shown if height is not None}
-    return Strip(tuple(levels.get(day) for day in days), _in_words(question, heights, us=us))
+    kept = [looks[day] for day, height in shown if height is not None]
+    return Strip(tuple(levels.get(day) for day in days), _in_words(question, heights, kept, us=us))
 
 
 def running_towards(question: Question, station: str, history: History, today: date) -> str:
@@ -51,6 +52,9 @@ def running_towards(question: Question, station: str, history: History, today: d
     """
     if question.reading is not None or question.kind != "choice" or len(question.choices) < 3:
         return ""
+    graver = [VERDICTS.index(choice.verdict) for choice in question.choices]
+    if graver != sorted(graver):
+        return ""  # the choices are no scale: what stands last is not where it leads
     looks = [one for one in history.all(station, question.id) if one.state == "answered"][-3:]
     places = [_height(question, one) for one in looks]
     if len(looks) < 3 or None in places or (today - looks[0].at.date()).days > 7:
@@ -64,7 +68,13 @@ def running_towards(question: Question, station: str, history: History, today: d
         return ""
     ahead = looks[-1].at.date() + timedelta(days=round((third - end) / ((first - third) / days)))
     worst = question.choices[-1].says
-    return f'It fell two looks running; at this rate it is "{worst}" on {ahead:%A}.' if ahead >= today else ""
+    return f'It fell two looks running; at this rate it is "{worst}" {_on(ahead, today)}.' if ahead >= today else ""
+
+
+def _on(day: date, today: date) -> str:
+    if (day - today).days < 2:
+        return "today" if day == today else "tomorrow"
+    return f"on {day:%A}" if (day - today).days < 7 else f"on {day.day} {day:%b}"
 
 
 def _height(question: Question, answer: Answer) -> float | None:
@@ -75,9 +85,9 @@ def _height(question: Question, answer: Answer) -> float | None:
     return -float(max(places)) if places else None
 
 
-def _in_words(question: Question, heights: list[float], *, us: bool) -> str:
+def _in_words(question: Question, heights: list[float], looks: list[Answer], *, us: bool) -> str:
     if question.reading is None:
-        good = sum(height == 0 for height in heights)
+        good = sum(look.verdict in ("", "good") for look in looks)
         return f"as it should be {good} of {len(heights)} times"
     unit, decimals = question.reading.unit, question.reading.decimals
     low, high, last = (words(one, unit, us, decimals) for one in (min(heights), max(heights), heights[-1]))

@@ -11,16 +11,18 @@ import msgspec
 from msgspec import Struct
 
 from walkabout.checklist.model import DOES_NOT_APPLY, NOT_LOOKED, Checklist, Question
-from walkabout.jobs.make import already_asked, to_measure
+from walkabout.jobs.findings import LOOK_AGAIN
 from walkabout.records.keys import new_key
-from walkabout.records.model import Answer, Asked, Job, Round, State
-from walkabout.round.due import Due
-from walkabout.round.follow import follows, fresh_key, withdrawn
+from walkabout.records.model import Answer, Asked, Finding, Job, Round, State
+from walkabout.room.model import may
+from walkabout.round.anew import hangs_on, judged_anew, together
+from walkabout.round.due import Due, in_one_line
+from walkabout.round.follow import follows, fresh_key, reopened, withdrawn
 from walkabout.round.here import Here, applies
 from walkabout.round.judge import Judgement, judge_choices, judge_number
-from walkabout.round.opened import OpenRoom
+from walkabout.round.measuring import job_for_others, jobs_of_the_day
+from walkabout.round.opened import OpenRoom, measures
 from walkabout.round.pace import OPENING, WALKING
-from walkabout.round.plan import ANOTHER, PUT_BY, Plan
 from walkabout.round.slips import Doubt, doubt
 from walkabout.round.wants import Wanted, wanted_at
 
@@ -73,7 +75,11 @@ class Walk:
         self.record = record
         self.walker = walker
         self._places = {here.key: (here, checklist) for here, checklist in opened.places()}
-        self._asked = [one for one in record.asked if opened.question(one.station, one.question) is not None]
+        self._asked = [
+            one
+            for one in record.asked
+            if one.station in self._places and opened.question(one.station, one.question) is not None
+        ]
         self._given: dict[int, Answer] = {}
         self._unwritten: tuple[Round | Job, ...] = ()
         self._at = 0
@@ -120,14 +126,15 @@ class Walk:
         found = []
         for key in dict.fromkeys(one.station for one in self._asked):
             places = [index for index, one in enumerate(self._asked) if one.station == key]
-            verdicts = {self._given[index].verdict for index in places if index in self._given}
-            skipped = any(self._given[index].state == NOT_LOOKED for index in places if index in self._given)
+            answers = [self._given.get(index) or self._answered_elsewhere(index) for index in places]
+            verdicts = {answer.verdict for answer in answers if answer is not None}
+            skipped = any(answer is not None and answer.state == NOT_LOOKED for answer in answers)
             current = self._at < len(self._asked) and self._asked[self._at].station == key
             if current:
                 state = "here"
             elif verdicts & {"today", "now", "stop"}:
                 state = "act"
-            elif all(index in self._given for index in places):
+            elif all(answer is not None for answer in answers):
                 state = "skipped" if skipped else "watch" if "watch" in verdicts else "done"
             else:
                 state = "ahead"
@@ -162,17 +169,17 @@ class Walk:
 
     def remaining(self) -> float:
         """Return the seconds that the open questions are expected to take."""
-        ahead = [one for index, one in enumerate(self._asked) if index >= self._at and index not in self._given]
+        ahead = [self._asked[index] for index in self._ahead()]
         stops = len({one.station for one in ahead})
         return sum(one.seconds for one in ahead) + WALKING * max(stops - 1, 0)
 
     def can_wait(self) -> list[Asked]:
         """Return what may be left for tomorrow; what is vital is never among it."""
-        return [
-            one
-            for index, one in enumerate(self._asked)
-            if index >= self._at and index not in self._given and not one.vital
-        ]
+        return [self._asked[index] for index in self._ahead() if not self._asked[index].vital]
+
+    def _ahead(self) -> list[int]:
+        """Return the places that still ask: from here on, answered neither in this round nor elsewhere today."""
+        return [index for index in range(max(self._at, 0), len(self._asked)) if not self._settled(index)]
 
     @property
     def late(self) -> bool:
@@ -185,7 +192,8 @@ class Walk:
         self._shown = self.opened.clock()
 
     def _looking(self) -> float:
-        return min((self.opened.clock() - self._shown).total_seconds(), LONGEST_LOOK)
+        # a clock that was set back meanwhile counts as no time at all
+        return max(min((self.opened.clock() - self._shown).total_seconds(), LONGEST_LOOK), 0.0)
 
     # answers
 
@@ -204,8 +212,10 @@ class Walk:
         known = [choice.id for choice in step.question.choices]
         if not choices or any(one not in known for one in choices):
             raise ValueError(f"{', '.join(choices) or 'nothing'} is not among the answers")
+        if step.question.kind != "signs" and len(set(choices)) > 1:
+            raise ValueError("this question takes one answer")
         healthy = known[0]
-        picked = tuple(one for one in known if one in choices and (one != healthy or len(choices) == 1))
+        picked = tuple(one for one in known if one in choices and (one != healthy or len(set(choices)) == 1))
         now = self.opened.clock()
         judged = judge_choices(step.question, picked, step.checklist, step.here, self.opened.history, now)
         return self._write(step, judged, now, choices=picked)
@@ -237,19 +247,20 @@ class Walk:
         return self._write(step, Judgement("good"), self.opened.clock(), state=DOES_NOT_APPLY)
 
     def skip_station(self) -> list[Outcome]:
-        """Write the rest of this station down as not looked at."""
+        """Write the rest of this station down as not looked at; answers that were given stay."""
         step, found = self._must_have(), []
         while (here := self.step) is not None and here.here.key == step.here.key:
-            found.append(self.not_looked())
+            if not self.forward():
+                found.append(self.not_looked())
         return found
 
     def leave_what_can_wait(self) -> int:
         """Write down as not looked at what can wait; return how many questions that were."""
         self.write_plan()
-        waiting = {(one.station, one.question) for one in self.can_wait()}
         now, answers = self.opened.clock(), []
-        for index, one in enumerate(self._asked):
-            if (one.station, one.question) in waiting and index not in self._given:
+        for index in self._ahead():
+            one = self._asked[index]
+            if not one.vital:
                 answer = Answer(
                     key=fresh_key(now),
                     round=self.record.key,
@@ -263,14 +274,16 @@ class Walk:
                 self._given[index] = answer
                 answers.append(answer)
         self.opened.save(*answers)
+        self._at -= 1  # the question that is open stays, if it cannot wait
         self._advance()
         return len(answers)
 
     def back(self) -> bool:
-        """Go back one question; say whether there was one."""
-        if self._at == 0:
+        """Go back to the question answered before this one; say whether there was one."""
+        answered = [index for index in self._given if index < self._at]
+        if not answered:
             return False
-        self._at -= 1
+        self._at = max(answered)
         self.resume_clock()
         return True
 
@@ -285,6 +298,7 @@ class Walk:
 
     def finish(self) -> Summary:
         """End the round and return it in figures."""
+        self.write_plan()
         now = self.opened.clock()
         seconds = sum(min(answer.seconds, LONGEST_LOOK) for answer in self._given.values())
         if self.record.ended is None and self.step is None:
@@ -347,72 +361,145 @@ class Walk:
             replaces=before.key if before else "",
             reason="put right in the same round" if before else "",
         )
-        opened, role = self.opened, self.opened.room.role(self.walker)
+        plan = list(self._asked)
         if before:
-            undone = withdrawn(before, self.walker, opened.findings, opened.jobs, now, "the answer was put right")
-            opened.save(*undone.findings, *undone.jobs)
-        then = None
-        if state == "answered":
-            then = follows(answer, step.question, judged, role, opened.findings, opened.jobs, now)
-        inserted = self._insert(step, judged) if state == "answered" else []
+            self._undo(before, judged, now, state)
+            self._take_out(before, step.question)
         self._given[self._at] = answer
-        records: list[Answer | Round] = [answer]
-        if inserted:
+        self.opened.history.add(answer)
+        meant = [(self._at, answer, judged)] if state == "answered" else []
+        meant += self._judged_anew(step, now)
+        records = self._follow(meant, answer, now)
+        if self._asked != plan:
             self.record = msgspec.structs.replace(self.record, asked=tuple(self._asked))
             records.append(self.record)
-        unsaved = opened.save(*records, *(then.findings if then else ()), *(then.jobs if then else ()))
-        made = tuple(job for job in then.jobs if job.closed is None and job.made == now) if then else ()
+        unsaved = self.opened.save(*records)
+        made = tuple(one for one in records if isinstance(one, Job) and one.closed is None and one.made == now)
         self._advance()
-        return Outcome(answer, judged, made, unsaved)
+        return Outcome(answer, together(judged, [one for _, late, one in meant if late is not answer]), made, unsaved)
 
-    def _insert(self, step: Step, judged: Judgement) -> list[Asked]:
-        """Put what follows from an answer right behind it, if it applies and is not asked already."""
-        already = {(one.station, one.question) for one in self._asked}
-        fresh = []
+    def _judged_anew(self, step: Step, now: datetime) -> list[tuple[int, Answer, Judgement]]:
+        """Judge once more what was answered at this station before and hangs on the answer just given."""
+        found = []
+        for index, given in self._given.items():
+            asked = self._asked[index]
+            question = step.checklist.find(asked.question)
+            if index == self._at or asked.station != step.here.key or question is None:
+                continue
+            if hangs_on(question, given.choices, step.question.id):
+                anew = judged_anew(given, question, step.checklist, step.here, self.opened.history, now)
+                if anew is not None:
+                    found.append((index, *anew))
+        return found
+
+    def _follow(
+        self, meant: list[tuple[int, Answer, Judgement]], answer: Answer, now: datetime
+    ) -> list[Answer | Round | Finding | Job]:
+        """Return all that is to be written down, `answer` first; what is to be asked next is put into the plan."""
+        opened, role = self.opened, self.opened.room.role(self.walker)
+        findings, jobs = dict(opened.findings), dict(opened.jobs)
+        changed: dict[str, Finding | Job] = {}
+        late: list[Answer] = []
+        asking: list[tuple[Step, Judgement]] = []
+        for index, one, judged in meant:
+            step = self.step_at(index)
+            if step is None:
+                continue
+            asking.append((step, judged))
+            then = follows(one, step.question, judged, role, findings, jobs, now)
+            findings |= {finding.key: finding for finding in then.findings}
+            jobs |= {job.key: job for job in then.jobs}
+            changed.update({finding.key: finding for finding in then.findings})
+            changed.update({job.key: job for job in then.jobs})
+            if one is not answer:
+                self._given[index] = one
+                late.append(one)
+        # what follows from the answer just given comes before what follows from earlier ones
+        for step, judged in reversed(asking):
+            changed.update({job.key: job for job in self._insert(step, judged, now)})
+        return [answer, *late, *changed.values()]
+
+    def _undo(self, before: Answer, judged: Judgement, now: datetime, state: State) -> None:
+        """Take back what the answer before had opened, and what it had closed if the right one does not."""
+        opened, why = self.opened, "the answer was put right"
+        undone = withdrawn(before, self.walker, opened.findings, opened.jobs, now, why)
+        opened.save(*undone.findings, *undone.jobs)
+        if state != "answered" or judged.verdict != "good":
+            again = reopened(before, self.walker, opened.findings, opened.jobs, now, why)
+            opened.save(*again.findings, *again.jobs)
+
+    def _take_out(self, before: Answer, question: Question) -> None:
+        """Take out what only followed from the answer before and has no answer yet."""
+        why = _because(before.why, question)
+        gone = [
+            index
+            for index in self._ahead()
+            if self._asked[index].station == before.station and self._asked[index].why == why
+        ]
+        self._asked = [one for index, one in enumerate(self._asked) if index not in gone]
+        self._given = {index - sum(one < index for one in gone): answer for index, answer in self._given.items()}
+
+    def _insert(self, step: Step, judged: Judgement, now: datetime) -> list[Job]:
+        """Put what follows from an answer right behind it, if it applies and is not asked already.
+
+        What this walker may not look at becomes a job: these are returned.
+        """
+        role, why, place = self.opened.room.role(self.walker), _because(judged.why, step.question), self._at + 1
+        others: list[Question] = []
         for name in judged.ask:
             question = step.checklist.find(name)
             if question is None or not applies(question, step.here, self.opened.today()):
                 continue
-            if (step.here.key, name) in already:
-                self._bring_forward(step.here.key, name)
-                continue
-            why = f"Asked because of the answer before: {judged.why or step.question.ask}"
-            fresh.append(Asked(station=step.here.key, question=name, why=why, vital=True, seconds=question.seconds))
-        # what is inserted lies ahead of every answer given so far
-        self._asked[self._at + 1 : self._at + 1] = fresh
-        if fresh:
-            self._given = {
-                index + len(fresh) if index > self._at else index: answer for index, answer in self._given.items()
-            }
-        return fresh
+            if not may(role, question.who):
+                others.append(question)
+            elif any((one.station, one.question) == (step.here.key, name) for one in self._asked):
+                place += self._bring_forward(step.here.key, name, place)
+            else:
+                asked = Asked(
+                    station=step.here.key, question=name, why=why, vital=True, seconds=round(question.seconds, 1)
+                )
+                self._asked.insert(place, asked)
+                self._given = {index + (index >= place): answer for index, answer in self._given.items()}
+                place += 1
+        return job_for_others(self.opened, step.here.key, others, self.walker, now, judged.hours)
 
-    def _bring_forward(self, station: str, question: str) -> None:
-        """Move a question that is still ahead to be the next one."""
-        for index in range(self._at + 1, len(self._asked)):
+    def _bring_forward(self, station: str, question: str, place: int) -> bool:
+        """Move a question that is still ahead to `place`; say whether it was."""
+        for index in range(place, len(self._asked)):
             one = self._asked[index]
             if (one.station, one.question) == (station, question) and index not in self._given:
-                if not any(place > self._at for place in self._given):
-                    self._asked.insert(self._at + 1, self._asked.pop(index))
-                return
+                if any(given >= place for given in self._given):
+                    return False
+                self._asked.insert(place, self._asked.pop(index))
+                return True
+        return False
 
     def _advance(self) -> None:
         self._at += 1
         self.opened.refresh()
-        while self._at < len(self._asked) and (self._at in self._given or self._answered_elsewhere(self._at)):
+        while self._at < len(self._asked) and self._settled(self._at):
             self._at += 1
         self.resume_clock()
 
-    def _answered_elsewhere(self, index: int) -> bool:
-        """Say whether somebody else has answered this today, in another round."""
+    def _settled(self, index: int) -> bool:
+        """Say whether a question has its answer, or needs none any more."""
+        if index in self._given or self._answered_elsewhere(index) is not None:
+            return True
+        finding = self.opened.findings.get(self._asked[index].question.removeprefix(LOOK_AGAIN))
+        return finding is not None and finding.closed is not None
+
+    def _answered_elsewhere(self, index: int) -> Answer | None:
+        """Return what somebody else has answered here today, since this round began, in another round."""
         one = self._asked[index]
         last = self.opened.history.last(one.station, one.question)
-        return (
+        elsewhere = (
             last is not None
             and last.at.date() == self.record.day
             and last.state == "answered"
             and last.round != self.record.key
             and last.at >= self.record.started
         )
+        return last if elsewhere else None
 
     def _take_up(self) -> None:
         """Find the answers that this round has already, and go to the first question without one."""
@@ -428,7 +515,9 @@ class Walk:
 def begin(opened: OpenRoom, walker: str) -> Walk:
     """Begin today's round, or take up the one that was left unfinished today."""
     opened.refresh()
-    unfinished = [one for one in opened.rounds_today() if one.ended is None and one.walker == walker]
+    unfinished = [
+        one for one in opened.rounds_today() if one.ended is None and one.walker == walker and not measures(one)
+    ]
     if unfinished:
         return Walk(opened, unfinished[-1], walker)
     now = opened.clock()
@@ -443,7 +532,7 @@ def begin(opened: OpenRoom, walker: str) -> Walk:
         left=tuple(_asked(one) for one in plan.left),
     )
     walk = Walk(opened, record, walker)
-    walk._unwritten = (record, *_jobs_of_the_day(opened, plan, walker, now))
+    walk._unwritten = (record, *jobs_of_the_day(opened, plan, walker, now))
     return walk
 
 
@@ -471,29 +560,5 @@ def _asked(one: Due) -> Asked:
     )
 
 
-def _jobs_of_the_day(opened: OpenRoom, plan: Plan, walker: str, now: datetime) -> list[Job]:
-    """Make one job for each station and role out of the slow looks that did not fit."""
-    groups: dict[tuple[str, str], list[Due]] = {}
-    for one in plan.jobs:
-        groups.setdefault((one.here.key, one.question.who), []).append(one)
-    made: list[Job] = []
-    for (station, _), dues in groups.items():
-        still = [job for job in opened.jobs.values() if job.closed is None and job.station == station]
-        asked = {name for job in still for name in job.questions}
-        questions = [one.question for one in dues if one.question.id not in asked]
-        if not questions:
-            continue
-        fits = all(one.for_walker for one in dues)
-        hours = min((one.hours for one in dues if one.hours is not None), default=None)
-        job = to_measure(
-            questions,
-            station=station,
-            who=dues[0].question.who,
-            by=walker,
-            now=now,
-            hours=hours,
-            why=PUT_BY if fits else ANOTHER,
-        )
-        if already_asked(opened.jobs.values(), job) is None:
-            made.append(job)
-    return made
+def _because(why: str, question: Question) -> str:
+    return in_one_line(f"Asked because of the answer before: {why or question.ask}")

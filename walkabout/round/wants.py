@@ -51,7 +51,9 @@ def _from_shared(found: Shared, reading: Reading, *, us: bool) -> Wanted:
         says = f"what {_listed(names)} want{'s' if len(names) == 1 else ''} ({'; '.join(sources)})"
         return Wanted(low, high, says)
     # nothing suits all: between the two is the least harm, and the verdict says so
-    return Wanted(found.most.value, found.least.value, f"but {found.says(reading.unit, us=us).rstrip('.')}")
+    low, high = found.most.value, found.least.value
+    low, high = _breadth(low, high) if reading.quantity == "pH" else (low, high)
+    return Wanted(low, high, f"but {found.says(reading.unit, us=us).rstrip('.')}")
 
 
 def _breadth(low: float, high: float) -> tuple[float, float]:

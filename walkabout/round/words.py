@@ -80,7 +80,10 @@ def clock_words(seconds: float) -> str:
 
 def minutes_words(seconds: float) -> str:
     """Say how long something takes: 'about 4 minutes', '30 seconds'."""
-    return f"{seconds:.0f} seconds" if seconds < 55 else f"about {max(round(seconds / 60), 1)} minutes"
+    if seconds < 55:
+        return f"{seconds:.0f} seconds"
+    minutes = max(round(seconds / 60), 1)
+    return f"about {minutes} minute{'s' if minutes != 1 else ''}"
 
 
 def stamp(moment: datetime) -> str:

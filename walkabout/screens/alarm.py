@@ -6,12 +6,12 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from walkabout.jobs.life import words_for
 from walkabout.room.model import may
 from walkabout.round.walk import Outcome
+from walkabout.screens.base import Ask
 from walkabout.screens.text import plain
 from walkabout.screens.widgets.keyline import Key, KeyLine
 
@@ -21,7 +21,7 @@ HEADS = {
 }
 
 
-class AlarmScreen(ModalScreen[None]):
+class AlarmScreen(Ask[None]):
     """Fills the screen until somebody has seen to it."""
 
     CSS_PATH = "alarm.tcss"
@@ -35,7 +35,7 @@ class AlarmScreen(ModalScreen[None]):
 
     def compose(self) -> ComposeResult:
         """Verdict, place and reason; what to do; who; the caution; the job it made."""
-        opened, judgement = self.app.opened, self._outcome.judgement  # type: ignore[attr-defined]
+        opened, judgement = self.app.opened, self._outcome.judgement
         role = opened.room.role(self._walker)
         rows = [plain(HEADS[judgement.verdict], "$act bold")]
         rows.append(plain(f"{opened.name_of(self._outcome.answer.station)}. {judgement.why}"))

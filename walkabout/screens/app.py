@@ -9,6 +9,7 @@ from typing import ClassVar
 
 from textual.app import App, SystemCommand
 from textual.binding import Binding, BindingType
+from textual.command import CommandPalette
 from textual.screen import Screen
 
 from walkabout.round.opened import OpenRoom
@@ -76,7 +77,7 @@ class Walkabout(App[int]):
         """Leave the screen that is open for the one beneath it, Today at the bottom; then open another."""
         if len(self.screen_stack) > 1:
             self.pop_screen()
-        else:
+        elif type(self.screen).__name__ != "TodayScreen":
             self.switch_screen(_today())
         if name:
             self.call_later(self.action_go, name)
@@ -135,6 +136,11 @@ class Walkabout(App[int]):
 
         station = getattr(self.screen, "station_key", "")
         self.push_screen(FindingScreen(station=station, walker=self.walker))
+
+    def action_command_palette(self) -> None:
+        """Open the palette, unless the last one is still on its way out."""
+        if not any(isinstance(one, CommandPalette) for one in self._nodes):
+            super().action_command_palette()
 
     def action_leave(self) -> None:
         """End the program; everything that was shown as saved is on disk."""

@@ -6,19 +6,18 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import Static
 
 from walkabout.round.walk import Walk
 from walkabout.round.words import clock_words
-from walkabout.screens.app import Walkabout
+from walkabout.screens.base import Page
 from walkabout.screens.text import plain
 from walkabout.screens.widgets.headline import HeadLine
 from walkabout.screens.widgets.joblines import job_lines
 from walkabout.screens.widgets.keyline import Key, KeyLine
 
 
-class EndScreen(Screen[None]):
+class EndScreen(Page):
     """Says that it is done, and hands the jobs out."""
 
     CSS_PATH = "end.tcss"
@@ -36,11 +35,6 @@ class EndScreen(Screen[None]):
         super().__init__()
         self.walk = walk
         self._summary = walk.finish()
-
-    @property
-    def app(self) -> Walkabout:  # type: ignore[override]
-        """The program this screen belongs to."""
-        return super().app  # type: ignore[return-value]
 
     def compose(self) -> ComposeResult:
         """Figures first, then the jobs by hours to loss."""

@@ -31,7 +31,7 @@ BAD: tuple[tuple[Verdict, str, str], ...] = (
     ("stop", "stop: people first, hands off, fetch an adult", "‼ stop"),
 )
 SHORTEST, LONGEST = 3, 160
-LOW = 20
+LOW = 22
 """Below so many lines the steps stand without blank lines between them."""
 
 
@@ -78,7 +78,9 @@ class FindingScreen(ModalScreen[None]):
             yield Static(classes="step", id="step-where")
             yield Choices([Row(name) for _, name in self._places], id="pick-where")
             yield Static(classes="step", id="step-seen")
-            yield Input(placeholder="what the eye sees, and on what", max_length=LONGEST, id="seen")
+            yield Input(
+                placeholder="what the eye sees, and on what", max_length=LONGEST, select_on_focus=False, id="seen"
+            )
             yield Static(classes="hint", id="hint-seen")
             yield Static(classes="step", id="step-bad")
             yield Choices([Row(says) for _, says, _ in BAD], id="pick-bad")
@@ -259,7 +261,7 @@ class FindingScreen(ModalScreen[None]):
         app = self.app
         flagged = flag_finding(app.opened, self._station, self._seen, self._verdict, self._walker)
         again = look_again_words(flagged.finding, app.opened.today())
-        job = f" It is a job for {FOR[flagged.job.who]} now." if flagged.job else ""
+        job = f" There is a job for {FOR[flagged.job.who]}." if flagged.job else ""
         self.dismiss()
         if flagged.finding.verdict in ("now", "stop"):
             app.push_screen(AdviceScreen(flagged, again))

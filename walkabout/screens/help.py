@@ -6,9 +6,10 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen, Screen
+from textual.screen import Screen
 from textual.widgets import Static
 
+from walkabout.screens.base import Ask
 from walkabout.screens.text import GLYPHS, STYLES, fitted, plain
 from walkabout.screens.widgets.keyline import Key, KeyLine
 
@@ -28,7 +29,7 @@ DEFERS = (
 )
 
 
-class HelpScreen(ModalScreen[None]):
+class HelpScreen(Ask[None]):
     """Explains the screen that it was called from."""
 
     CSS_PATH = "help.tcss"

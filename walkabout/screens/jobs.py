@@ -43,11 +43,12 @@ WIDE = 116
 """From so many columns on, what is pointed at stands beside the lists."""
 
 HELP_KEY = Key("?", "all keys", "app.help")
+BACK = Key("esc", "back", "screen.back")
 REST = (
+    BACK,
     Key("f", "finding", "app.flag"),
     Key("h", "closed ones", "screen.history"),
     Key("u", "who", "screen.who"),
-    Key("esc", "back", "screen.back"),
     HELP_KEY,
 )
 ON_FINDING = (Key("g", "gone", "screen.gone"), Key("s", "still there", "screen.still"))
@@ -85,7 +86,7 @@ class JobsScreen(Screen[None]):
 
     def __init__(self) -> None:
         super().__init__()
-        self._closed = False
+        self._past = False
         self._unsaved = ""
 
     @property
@@ -131,10 +132,11 @@ class JobsScreen(Screen[None]):
         now, who = opened.clock(), f" · {self.app.walker}" if self.app.walker else ""
         head = self.query_one(HeadLine)
         head.left = opened.room.name
-        head.right = f"{'closed ones' if self._closed else 'jobs'} · {now:%a} {now.day} {now:%b}{who}"
-        self.query_one(Pointed).show(closed_entries(opened) if self._closed else open_entries(opened))
+        head.right = f"{'closed ones' if self._past else 'jobs'} · {now:%a} {now.day} {now:%b}{who}"
+        self.query_one(Pointed).show(closed_entries(opened) if self._past else open_entries(opened))
         line, waiting = self.query_one("#unsaved", Static), opened.records.waiting
         line.display = bool(waiting)
+        self._unsaved = self._unsaved if waiting else ""
         line.update(
             plain(f"Not on disk yet: {self._unsaved or 'an earlier change.'} It is kept here meanwhile.", "$act bold")
         )
@@ -158,8 +160,8 @@ class JobsScreen(Screen[None]):
         self.query_one(KeyLine).keys = self._key_row(one)
 
     def _key_row(self, one: Job | Finding | None) -> tuple[Key, ...]:
-        if self._closed:
-            return (Key("↑↓", "point", ""), Key("h", "open ones", "screen.history"), REST[-2], HELP_KEY)
+        if self._past:
+            return (Key("↑↓", "point", ""), Key("h", "open ones", "screen.history"), BACK, HELP_KEY)
         if isinstance(one, Finding):
             return (*ON_FINDING, CLOSE, *REST)
         if isinstance(one, Job):
@@ -358,7 +360,7 @@ class JobsScreen(Screen[None]):
 
     def action_history(self) -> None:
         """Show what was closed, or what is open again."""
-        self._closed = not self._closed
+        self._past = not self._past
         self.renew()
 
     def action_who(self) -> None:
@@ -367,7 +369,7 @@ class JobsScreen(Screen[None]):
 
     def action_back(self) -> None:
         """Go back from the closed ones to the open ones, and from there to where one came from."""
-        if self._closed:
+        if self._past:
             self.action_history()
         else:
             self.app.go_back()

@@ -4,14 +4,14 @@ from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
+from walkabout.screens.base import Ask
 from walkabout.screens.text import plain
 from walkabout.screens.widgets.keyline import Key, KeyLine
 
 
-class LineScreen(ModalScreen[str | None]):
+class LineScreen(Ask[str | None]):
     """Asks for one line; None when it was left. A line that is `needed` cannot be handed in empty."""
 
     CSS_PATH = "ask.tcss"
@@ -20,19 +20,21 @@ class LineScreen(ModalScreen[str | None]):
 
     def __init__(self, asked: str, hint: str = "", *, needed: bool = False, most: int = 160) -> None:
         super().__init__()
-        self._asked, self._hint = asked, hint
-        self._needed, self._most = needed, most
+        self._asked = asked
+        self._needed = needed
+        self._line = Input(max_length=most, id="line")
+        self._note = Static(plain(hint, "$muted"), id="hint")
 
     def compose(self) -> ComposeResult:
         """The question, how to answer, the line."""
         yield Static(plain(self._asked, "bold"), id="asked")
-        yield Input(max_length=self._most, id="line")
-        yield Static(plain(self._hint, "$muted"), id="hint")
+        yield self._line
+        yield self._note
         yield KeyLine((Key("enter", "keep", "screen.keep"), Key("esc", "leave", "screen.leave")))
 
     def on_mount(self) -> None:
         """Type at once."""
-        self.query_one(Input).focus()
+        self._line.focus()
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Hand the line in."""
@@ -41,9 +43,9 @@ class LineScreen(ModalScreen[str | None]):
 
     def action_keep(self) -> None:
         """Hand the line in, if there is one or none is needed."""
-        text = self.query_one(Input).value.strip()
+        text = self._line.value.strip()
         if self._needed and not text:
-            self.query_one("#hint", Static).update(plain("It cannot be empty. Escape leaves it.", "$watch"))
+            self._note.update(plain("It cannot be empty. Escape leaves it.", "$watch"))
             return
         self.dismiss(text)
 

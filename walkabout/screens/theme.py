@@ -48,6 +48,7 @@ def _theme(name: str, *, dark: bool, **colours: str) -> Theme:
             "input-cursor-background": colours["words"],
             "input-cursor-foreground": ground,
             "input-selection-background": f"{colours['accent_text']} 40%",
+            "block-hover-background": raised,
             "block-cursor-background": raised,
             "block-cursor-foreground": colours["words"],
             "block-cursor-blurred-background": raised,

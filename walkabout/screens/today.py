@@ -7,12 +7,11 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, VerticalScroll
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import Static
 
 from walkabout.round.today import TodayPage, today_page
 from walkabout.round.words import day_words
-from walkabout.screens.app import Walkabout
+from walkabout.screens.base import Page
 from walkabout.screens.text import STRIP_GLYPHS, STYLES, fitted, plain
 from walkabout.screens.widgets.headline import HeadLine
 from walkabout.screens.widgets.joblines import job_line
@@ -25,7 +24,7 @@ LOW = 30
 NAME = 20
 
 
-class TodayScreen(Screen[None]):
+class TodayScreen(Page):
     """Has the round been walked, what is due, what comes, how the days went."""
 
     CSS_PATH = "today.tcss"
@@ -43,21 +42,20 @@ class TodayScreen(Screen[None]):
         Binding("q", "app.leave", "leave", tooltip="Leave; everything is on disk"),
     ]
 
-    @property
-    def app(self) -> Walkabout:  # type: ignore[override]
-        """The program this screen belongs to."""
-        return super().app  # type: ignore[return-value]
+    def __init__(self) -> None:
+        super().__init__()
+        self._head = HeadLine()
+        self._parts = {name: Static(id=name) for name in ("headline", "detail", "due", "ahead", "days")}
+        self._lists = Container(self._parts["due"], self._parts["ahead"], id="lists")
 
     def compose(self) -> ComposeResult:
         """The sentence first, then jobs and dates, then the strips."""
-        yield HeadLine()
+        yield self._head
         with VerticalScroll(id="today", can_focus=False):
-            yield Static(id="headline")
-            yield Static(id="detail")
-            with Container(id="lists"):
-                yield Static(id="due")
-                yield Static(id="ahead")
-            yield Static(id="days")
+            yield self._parts["headline"]
+            yield self._parts["detail"]
+            yield self._lists
+            yield self._parts["days"]
         yield KeyLine((
             Key("r", "walk the round", "screen.walk"), Key("f", "finding", "app.flag"),
             Key("j", "jobs", "app.go('jobs')"), Key("o", "room", "app.go('room')"), Key("u", "who", "screen.who"),
@@ -75,8 +73,8 @@ class TodayScreen(Screen[None]):
 
     def on_resize(self, event: events.Resize) -> None:
         """Lay the lists out for the width."""
-        self.query_one("#lists").set_class(event.size.width >= WIDE, "-wide")
-        self.query_one("#lists").set_class(event.size.height < LOW, "-low")
+        self._lists.set_class(event.size.width >= WIDE, "-wide")
+        self._lists.set_class(event.size.height < LOW, "-low")
         self.renew()
 
     def renew(self) -> None:
@@ -85,17 +83,17 @@ class TodayScreen(Screen[None]):
             return
         opened = self.app.opened
         page, now = today_page(opened, self.app.walker), opened.clock()
-        head = self.query_one(HeadLine)
+        head = self._head
         head.left = opened.room.name
         who = f" · {self.app.walker}" if self.app.walker else ""
         head.right = f"{now:%A} {now.day} {now:%B}{who}"
-        self.query_one("#headline", Static).update(plain(page.headline, "bold"))
-        self.query_one("#detail", Static).update(plain(page.detail, "$muted"))
+        self._parts["headline"].update(plain(page.headline, "bold"))
+        self._parts["detail"].update(plain(page.detail, "$muted"))
         width = self.size.width - 4
         wide = self.size.width >= WIDE
-        self.query_one("#due", Static).update(self._due(page, width * 3 // 5 - 2 if wide else width))
-        self.query_one("#ahead", Static).update(self._ahead(page, width * 2 // 5 if wide else width))
-        self.query_one("#days", Static).update(self._days(page))
+        self._parts["due"].update(self._due(page, width * 3 // 5 - 2 if wide else width))
+        self._parts["ahead"].update(self._ahead(page, width * 2 // 5 if wide else width))
+        self._parts["days"].update(self._days(page))
 
     @property
     def _low(self) -> bool:
@@ -131,8 +129,8 @@ class TodayScreen(Screen[None]):
             )
         rows = [plain("Ahead", "$accent-text")]
         for one in page.ahead[:10]:
-            says = plain(fitted(one.says, max(width - 10, 10)).rstrip(), "$watch" if one.warns else "")
-            rows.append(Content("").join([plain(fitted(day_words(one.day, today), 10), "$muted"), says]))
+            what = plain(fitted(one.says, max(width - 10, 10)).rstrip(), "$watch" if one.warns else "")
+            rows.append(Content("").join([plain(fitted(day_words(one.day, today), 10), "$muted"), what]))
         if not page.ahead:
             rows.append(plain("Nothing within three weeks.", "$muted"))
         return Content("\n").join(rows)

@@ -1,13 +1,12 @@
 """The round: one question at a time, the biggest thing on the screen."""
 
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 from textual.content import Content
-from textual.screen import Screen
 
 from walkabout.checklist.model import COUNTED
 from walkabout.growing.units import stored
@@ -15,7 +14,7 @@ from walkabout.round.slips import Doubt
 from walkabout.round.trend import running_towards, strip
 from walkabout.round.walk import Outcome, Step, Walk, begin
 from walkabout.round.words import answer_words, clock_words, day_words, good_words, unit_words
-from walkabout.screens.app import Walkabout
+from walkabout.screens.base import Page
 from walkabout.screens.text import GLYPHS, STYLES, plain
 from walkabout.screens.widgets.choices import NOBODY, Row
 from walkabout.screens.widgets.headline import HeadLine
@@ -23,6 +22,9 @@ from walkabout.screens.widgets.keyline import Key, KeyLine
 from walkabout.screens.widgets.number import Number
 from walkabout.screens.widgets.question import QuestionView, Shown
 from walkabout.screens.widgets.stations import Stations
+
+if TYPE_CHECKING:
+    from walkabout.screens.app import Walkabout
 
 BACK = Key("←", "back", "screen.back")
 NOT_LOOKED = Key("n", "not looked", "screen.not_looked")
@@ -35,7 +37,7 @@ REST = (
 )
 
 
-class WalkingScreen(Screen[None]):
+class WalkingScreen(Page):
     """Walks through a round; every answer is on disk before the next question is shown."""
 
     CSS_PATH = "walking.tcss"
@@ -58,16 +60,13 @@ class WalkingScreen(Screen[None]):
     def __init__(self, walk: Walk) -> None:
         super().__init__()
         self.walk = walk
+        self._head, self._keys = HeadLine(walk.opened.room.name), KeyLine()
+        self._stations, self._view = Stations(), QuestionView()
         self._ticked: set[int] = set()
         self._number: Number | None = None
         self._doubt: Doubt | None = None
         self._said: Outcome | None = None
         self._unsaved = ""
-
-    @property
-    def app(self) -> Walkabout:  # type: ignore[override]
-        """The program this screen belongs to."""
-        return super().app  # type: ignore[return-value]
 
     @property
     def station_key(self) -> str:
@@ -76,16 +75,12 @@ class WalkingScreen(Screen[None]):
 
     def compose(self) -> ComposeResult:
         """Stations on the left, the question on the right, the keys below."""
-        yield HeadLine(self.walk.opened.room.name)
-        with Horizontal(id="walk"):
-            yield Stations()
-            yield QuestionView()
-        yield KeyLine()
+        yield self._head
+        yield Horizontal(self._stations, self._view, id="walk")
+        yield self._keys
 
     def on_mount(self) -> None:
         """Show the first question, and the time from then on."""
-        self._view, self._stations = self.query_one(QuestionView), self.query_one(Stations)
-        self._keys, self._head = self.query_one(KeyLine), self.query_one(HeadLine)
         self.show_step()
         self.call_after_refresh(self._begun)
         self.set_interval(1.0, self._tell_time)
@@ -384,7 +379,7 @@ class WalkingScreen(Screen[None]):
         self._stations.show(self.walk.stations())
 
 
-def start_walk(app: Walkabout) -> None:
+def start_walk(app: "Walkabout") -> None:
     """Ask who walks, if it is not known, and begin or take up today's round."""
 
     def go(code: str | None) -> None:

@@ -5,16 +5,16 @@ from typing import ClassVar
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
 from walkabout.jobs.life import words_for
+from walkabout.screens.base import Ask
 from walkabout.screens.text import plain
 from walkabout.screens.widgets.choices import Choices, Row
 from walkabout.screens.widgets.keyline import Key, KeyLine
 
 
-class WhoScreen(ModalScreen[str]):
+class WhoScreen(Ask[str]):
     """Asks for a code; a code that is not in room.toml can be typed and may do what a pupil may."""
 
     CSS_PATH = "ask.tcss"
@@ -25,32 +25,32 @@ class WhoScreen(ModalScreen[str]):
         super().__init__()
         self._question = question
         self._codes: list[str] = []
+        self._choices, self._line = Choices(), Input(placeholder="two or three characters", max_length=3, id="code")
+        self._note = Static(plain("Somebody else? Type the code and press enter.", "$muted"), id="hint")
 
     def compose(self) -> ComposeResult:
         """List the codes that have not ended, each with its role."""
-        room, today = self.app.opened.room, self.app.opened.today()  # type: ignore[attr-defined]
+        room, today = self.app.opened.room, self.app.opened.today()
         people = {code: one for code, one in room.people.items() if one.until is None or one.until >= today}
         self._codes = list(people)[:9]
         yield Static(plain(self._question, "bold"), id="asked")
-        yield Choices([Row(code, words_for(people[code].role)) for code in self._codes])
-        yield Static(plain("Somebody else? Type the code and press enter.", "$muted"), id="hint")
-        yield Input(placeholder="two or three characters", max_length=3, id="code")
+        self._choices.show([Row(code, words_for(people[code].role)) for code in self._codes])
+        yield self._choices
+        yield self._note
+        yield self._line
         yield KeyLine((Key(f"1-{len(self._codes)}", "choose", ""), Key("esc", "leave", "screen.leave")))
 
     def on_mount(self) -> None:
         """Leave the digits to the list; the first letter typed goes to the line below."""
-        self.query_one(Input).display = not self._codes
+        self._line.display = not self._codes
         if not self._codes:
-            self.query_one(Input).focus()
-        else:
-            self.set_focus(None)
+            self._line.focus()
 
     def on_key(self, event: events.Key) -> None:
         """A digit chooses; arrows and enter do too; a letter begins a code."""
-        line = self.query_one(Input)
+        line, choices, character = self._line, self._choices, event.character or ""
         if line.has_focus:
             return
-        choices, character = self.query_one(Choices), event.character or ""
         if character.isdigit() and character.isascii() and 1 <= int(character) <= len(self._codes):
             self.dismiss(self._codes[int(character) - 1])
         elif event.key in ("up", "down"):
@@ -76,9 +76,7 @@ class WhoScreen(ModalScreen[str]):
         if 2 <= len(code) <= 3 and code.isalnum() and code.isascii():
             self.dismiss(code)
         else:
-            self.query_one("#hint", Static).update(
-                plain("A code is two or three letters or digits, never a name.", "$watch")
-            )
+            self._note.update(plain("A code is two or three letters or digits, never a name.", "$watch"))
 
     def action_leave(self) -> None:
         """Go back without choosing."""

@@ -41,6 +41,7 @@ class AdviceScreen(ModalScreen[None]):
     """Fills the screen until somebody has read it."""
 
     CSS_PATH = "../alarm.tcss"
+    AUTO_FOCUS = "#alarm"
     HELP = "This cannot wait. Do what stands here, then press enter."
     BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "seen_to", "seen to", tooltip="It is seen to: go on")]
 
@@ -56,11 +57,11 @@ class AdviceScreen(ModalScreen[None]):
         rows += [plain(act, "bold") for act in acts(finding.verdict, opened.room.role(finding.by))]
         rows.append(plain(DO_NOT_TOUCH, "$watch"))
         rows.append(plain(DECIDES, "$muted"))
-        job = f" It is a job for {FOR[self._flagged.job.who]} now." if self._flagged.job else ""
+        job = f" There is a job for {FOR[self._flagged.job.who]}." if self._flagged.job else ""
         rows.append(plain(f"Written down.{job} {self._again}", "$muted"))
         if self._flagged.unsaved:
             rows.append(plain(f"Not on disk yet: {self._flagged.unsaved}", "$act"))
-        with VerticalScroll(id="alarm", can_focus=False):
+        with VerticalScroll(id="alarm"):
             yield Static(Content("\n\n").join(rows))
         yield KeyLine((Key("enter", "seen to, go on", "screen.seen_to"), Key("?", "help", "app.help")))
 

@@ -1,6 +1,5 @@
 """Jobs and findings in words: as rows of a list, and one of them in full."""
 
-from collections.abc import Iterable
 from datetime import date, datetime, timedelta
 
 from textual.content import Content
@@ -10,7 +9,7 @@ from walkabout.jobs.life import due, ordered
 from walkabout.records.model import Finding, Happening, Job
 from walkabout.round.opened import OpenRoom
 from walkabout.round.words import day_words, stamp
-from walkabout.screens.text import GLYPHS, STYLES, plain, verdict_words
+from walkabout.screens.text import GLYPHS, STYLES, plain
 from walkabout.screens.widgets.endings import FOR
 from walkabout.screens.widgets.pointed import Entry
 
@@ -94,8 +93,9 @@ def job_in_full(job: Job, opened: OpenRoom) -> Content:
     late = f"late since {day_words(job.due, today)}" if job.due < today else f"due {day_words(job.due, today)}"
     rows = [
         plain(job.what, "bold"),
-        plain(f"{opened.name_of(job.station)} · for {FOR[job.who]} · {late if job.closed is None else 'closed'}"),
-        _verdict(job.verdict),
+        _facts(
+            job.verdict, opened.name_of(job.station), f"for {FOR[job.who]}", late if job.closed is None else "closed"
+        ),
     ]
     if job.closed is not None:
         rows.append(plain(f"Closed by {job.closed_by} on {stamp(job.closed)}: {job.reason}"))
@@ -111,7 +111,7 @@ def job_in_full(job: Job, opened: OpenRoom) -> Content:
         days = job.recheck or behind.recheck_days
         if job.closed is None and behind.closed is None:
             rows.append(plain(f"Once it is done, look again after {_days(days)}.", "$muted"))
-    return Content("\n").join([*_not_empty(rows), *_history(job.history)])
+    return Content("\n").join([*rows, *_history(job.history)])
 
 
 def finding_in_full(one: Finding, opened: OpenRoom) -> Content:
@@ -120,8 +120,7 @@ def finding_in_full(one: Finding, opened: OpenRoom) -> Content:
     closes = "anybody may close it" if one.who == "pupil" else f"only {FOR[one.who]} may close it"
     rows = [
         plain(one.seen, "bold"),
-        plain(f"{opened.name_of(one.station)} · seen by {one.by} on {stamp(one.at)} · {closes}"),
-        _verdict(one.verdict),
+        _facts(one.verdict, opened.name_of(one.station), f"seen by {one.by} on {stamp(one.at)}", closes),
     ]
     if one.closed is not None:
         rows.append(plain(f"Closed on {stamp(one.closed)}: {one.reason}"))
@@ -129,15 +128,12 @@ def finding_in_full(one: Finding, opened: OpenRoom) -> Content:
         rows.append(plain(f"Look again: {'now' if one.recheck <= today else day_words(one.recheck, today)}."))
     jobs = [job for job in ordered(opened.jobs.values()) if job.finding == one.key]
     rows += [plain(f"Job open for {FOR[job.who]}: {job.what}", "$muted") for job in jobs]
-    return Content("\n").join([*_not_empty(rows), *_history(one.history)])
+    return Content("\n").join([*rows, *_history(one.history)])
 
 
-def _verdict(verdict: str) -> Content:
-    return plain(f"{GLYPHS[verdict]} {verdict_words(verdict)}", STYLES[verdict]) if verdict else plain("")
-
-
-def _not_empty(rows: Iterable[Content]) -> list[Content]:
-    return [row for row in rows if row.plain]
+def _facts(verdict: str, *facts: str) -> Content:
+    mark = [plain(f"{GLYPHS[verdict]} {verdict}", STYLES[verdict]), plain(" · ")] if verdict else []
+    return Content("").join([*mark, plain(" · ".join(facts))])
 
 
 def _history(history: tuple[Happening, ...]) -> list[Content]:
