@@ -9,7 +9,6 @@ from typing import ClassVar
 
 from textual.app import App, SystemCommand
 from textual.binding import Binding, BindingType
-from textual.command import CommandPalette
 from textual.screen import Screen
 
 from walkabout.round.opened import OpenRoom
@@ -139,8 +138,10 @@ class Walkabout(App[int]):
 
     def action_command_palette(self) -> None:
         """Open the palette, unless the last one is still on its way out."""
-        if not any(isinstance(one, CommandPalette) for one in self._nodes):
-            super().action_command_palette()
+        from walkabout.screens.base import Palette  # noqa: PLC0415
+
+        if not any(isinstance(one, Palette) for one in self._nodes):
+            self.push_screen(Palette(id="--command-palette"))
 
     def action_leave(self) -> None:
         """End the program; everything that was shown as saved is on disk."""

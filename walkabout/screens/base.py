@@ -3,15 +3,23 @@
 Keys come faster than screens go: a second enter may reach a screen that is on its way out.
 """
 
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from textual.await_complete import AwaitComplete
+from textual.command import CommandPalette
 from textual.screen import ModalScreen, Screen
 
 if TYPE_CHECKING:
     from walkabout.screens.app import Walkabout
 
 Result = TypeVar("Result")
+
+
+def once(screen: Screen[Any]) -> bool:
+    """Say whether the screen may leave now, and remember that it has."""
+    free = screen.is_current and not getattr(screen, "_has_left", False)
+    screen._has_left = True if free else getattr(screen, "_has_left", False)  # type: ignore[attr-defined]
+    return free
 
 
 class Page(Screen[None]):
@@ -26,8 +34,6 @@ class Page(Screen[None]):
 class Ask(ModalScreen[Result]):
     """A screen for one question."""
 
-    _answered = False
-
     @property
     def app(self) -> "Walkabout":  # type: ignore[override]
         """The program this screen belongs to."""
@@ -35,7 +41,12 @@ class Ask(ModalScreen[Result]):
 
     def dismiss(self, result: Result | None = None) -> AwaitComplete:
         """Answer and leave; what comes after the first answer is left alone."""
-        if self._answered or not self.is_current:
-            return AwaitComplete()
-        self._answered = True
-        return super().dismiss(result)
+        return super().dismiss(result) if once(self) else AwaitComplete()
+
+
+class Palette(CommandPalette):
+    """Everything there is to do, by name; it leaves once, like any other question."""
+
+    def dismiss(self, result: Any = None) -> AwaitComplete:
+        """Run what was chosen and leave."""
+        return super().dismiss(result) if once(self) else AwaitComplete()

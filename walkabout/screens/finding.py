@@ -162,6 +162,9 @@ class FindingScreen(ModalScreen[None]):
             if event.key != "up":
                 return
             self.action_back()
+        elif self._step == "seen":
+            self.query_one("#seen", Input).focus()  # a click beside the line has taken the focus away
+            return
         elif event.key in ("up", "down"):
             self._point(1 if event.key == "down" else -1)
         elif (event.character or "").isdigit() and (event.character or "").isascii():

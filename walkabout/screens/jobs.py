@@ -47,7 +47,7 @@ BACK = Key("esc", "back", "screen.back")
 REST = (
     BACK,
     Key("f", "finding", "app.flag"),
-    Key("h", "closed ones", "screen.history"),
+    Key("h", "closed", "screen.history"),
     Key("u", "who", "screen.who"),
     HELP_KEY,
 )
@@ -161,7 +161,7 @@ class JobsScreen(Screen[None]):
 
     def _key_row(self, one: Job | Finding | None) -> tuple[Key, ...]:
         if self._past:
-            return (Key("↑↓", "point", ""), Key("h", "open ones", "screen.history"), BACK, HELP_KEY)
+            return (Key("↑↓", "point", ""), Key("h", "open", "screen.history"), BACK, HELP_KEY)
         if isinstance(one, Finding):
             return (*ON_FINDING, CLOSE, *REST)
         if isinstance(one, Job):

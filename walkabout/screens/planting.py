@@ -1,5 +1,8 @@
 """Adding, moving and ending plantings: one question at a time, written down at the last step."""
 
+from collections.abc import Callable
+from datetime import datetime
+
 from walkabout.jobs.plantings import (
     APART_DAYS,
     ENDS,
@@ -16,7 +19,7 @@ from walkabout.jobs.plantings import (
 from walkabout.records.model import Finding, Planting
 from walkabout.round.words import day_words
 from walkabout.screens.app import Walkabout
-from walkabout.screens.widgets.asking import Ask, Checked, LineScreen, NumberScreen, PickScreen, through
+from walkabout.screens.widgets.asking import Checked, LineScreen, NumberScreen, PickScreen, Step, through
 from walkabout.screens.widgets.choices import Row
 from walkabout.screens.widgets.cropasking import LONGEST, CropScreen
 
@@ -147,7 +150,7 @@ class Changing:
         words = self.words(self.planting)
         return words if self.count == self.planting.count else f"{self.count} of {words}"
 
-    def first(self) -> list[Ask]:
+    def first(self) -> list[Step]:
         """Ask which planting only where there are several."""
         return [self.ask_which] if len(self.standing) > 1 else []
 
@@ -188,8 +191,8 @@ class Changing:
             return await self.ask_station()
         by = await walker_of(self.app)
         if by:
-            changed = move(self.planting, self.to, self.count, by, opened.clock())
-            self._save(by, f"{self.count} moved to {opened.name_of(self.to)}.", changed)
+            says = f"{self.count} moved to {opened.name_of(self.to)}."
+            self._change(by, says, lambda now: move(self._now(), self.to, self.count, by, now))
         return True
 
     def _stands_at(self, station: str) -> str:
@@ -229,12 +232,21 @@ class Changing:
         if got is None:
             return False
         if by := await walker_of(self.app):
-            changed = end(self.planting, self.how, got, self.count, by, self.app.opened.clock())
-            self._save(by, f"{self.count} {self.how}. They stay on record.", changed)
+            says = f"{self.count} {self.how}. They stay on record."
+            self._change(by, says, lambda now: end(self._now(), self.how, got, self.count, by, now))
         return True
 
-    def _save(self, by: str, says: str, changed: tuple[Planting, ...]) -> None:
+    def _now(self) -> Planting:
+        """Return the planting as it is by now: somebody else may have changed it meanwhile."""
+        return self.app.opened.plantings.get(self.planting.key, self.planting)
+
+    def _change(self, by: str, says: str, change: Callable[[datetime], tuple[Planting, ...]]) -> None:
         opened = self.app.opened
+        try:
+            changed = change(opened.clock())
+        except ValueError as error:
+            self.app.say(f"It was changed meanwhile. {error}", grave=True)
+            return
         open_ones = [one for one in opened.findings.values() if one.closed is None and reminds_of_newcomers(one)]
         reminders = [
             after

@@ -7,13 +7,12 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, VerticalScroll
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import Static
 
 from walkabout.room.model import WHOLE_ROOM
-from walkabout.screens.app import Walkabout
 from walkabout.screens.planting import add_planting, end_planting, move_planting
 from walkabout.screens.text import lines, plain
+from walkabout.screens.widgets.asking import AskingPage
 from walkabout.screens.widgets.atstation import standing_at, station_page, station_row
 from walkabout.screens.widgets.headline import HeadLine
 from walkabout.screens.widgets.keyline import Key, KeyLine
@@ -25,7 +24,7 @@ ROOMY = 34
 """From so many lines on, the parts of the details are set apart."""
 
 
-class RoomScreen(Screen[None]):
+class RoomScreen(AskingPage):
     """A list with a pointer; the rest of the screen belongs to the station pointed at."""
 
     CSS_PATH = "room.tcss"
@@ -46,11 +45,6 @@ class RoomScreen(Screen[None]):
         Binding("f", "app.flag", "finding", tooltip="Flag something that looks wrong at this station"),
         Binding("escape,q,left", "back", "back", tooltip="Go back"),
     ]
-
-    @property
-    def app(self) -> Walkabout:  # type: ignore[override]
-        """The program this screen belongs to."""
-        return super().app  # type: ignore[return-value]
 
     @property
     def station_key(self) -> str:
@@ -163,22 +157,23 @@ class RoomScreen(Screen[None]):
         if self.app.opened.room.station(key) is None:
             self.app.say("Plants stand at a station: point at one first.")
             return
-        self.run_worker(add_planting(self.app, key), exclusive=True)
+        self.ask_through(add_planting(self.app, key))
 
     def action_move(self) -> None:
         """Move a planting away from the station pointed at."""
         if standing := standing_at(self.app.opened, self.station_key):
-            self.run_worker(move_planting(self.app, standing), exclusive=True)
+            self.ask_through(move_planting(self.app, standing))
         else:
             self.app.say("Nothing grows here that could be moved.")
 
     def action_end(self) -> None:
         """End a planting at the station pointed at."""
         if standing := standing_at(self.app.opened, self.station_key):
-            self.run_worker(end_planting(self.app, standing), exclusive=True)
+            self.ask_through(end_planting(self.app, standing))
         else:
             self.app.say("Nothing grows here that could end.")
 
     def action_back(self) -> None:
         """Go back."""
-        self.dismiss()
+        if self.is_current:
+            self.dismiss()

@@ -6,7 +6,6 @@ from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, VerticalScroll
-from textual.screen import Screen
 from textual.widgets import Static
 
 from walkabout.checklist.model import COUNTED, NOT_LOOKED, Question
@@ -18,7 +17,7 @@ from walkabout.screens.app import Walkabout
 from walkabout.screens.planting import walker_of
 from walkabout.screens.text import plain
 from walkabout.screens.widgets.answerlines import answer_line, answer_page, asked_words, given_words
-from walkabout.screens.widgets.asking import Ask, Checked, LineScreen, NumberScreen, PickScreen, through
+from walkabout.screens.widgets.asking import AskingPage, Checked, LineScreen, NumberScreen, PickScreen, Step, through
 from walkabout.screens.widgets.choices import Row
 from walkabout.screens.widgets.headline import HeadLine
 from walkabout.screens.widgets.keyline import Key, KeyLine
@@ -29,7 +28,7 @@ MOST = 40
 """How many answers are listed."""
 
 
-class StationScreen(Screen[None]):
+class StationScreen(AskingPage):
     """A list of answers with a pointer, and all that is known of the one pointed at."""
 
     CSS_PATH = "station.tcss"
@@ -52,11 +51,6 @@ class StationScreen(Screen[None]):
         super().__init__()
         self.station_key = station_key
         self._answers: list[Answer] = []
-
-    @property
-    def app(self) -> Walkabout:  # type: ignore[override]
-        """The program this screen belongs to."""
-        return super().app  # type: ignore[return-value]
 
     def compose(self) -> ComposeResult:
         """The list, the answer in full, the keys."""
@@ -129,7 +123,8 @@ class StationScreen(Screen[None]):
 
     def action_back(self) -> None:
         """Go back to the room."""
-        self.dismiss()
+        if self.is_current:
+            self.dismiss()
 
     def action_correct(self) -> None:
         """Put the answer right that is pointed at."""
@@ -141,7 +136,7 @@ class StationScreen(Screen[None]):
         except ValueError as error:
             self.app.say(str(error))
             return
-        self.run_worker(_Correcting(self.app, answer, question).run(), exclusive=True)
+        self.ask_through(_Correcting(self.app, answer, question).run())
 
 
 class _Correcting:
@@ -160,7 +155,7 @@ class _Correcting:
     async def run(self) -> None:
         """Ask for the right answer and the reason."""
         kind = self.question.kind
-        ask: Ask = self._number if kind in COUNTED else self._note if kind == "note" else self._pick
+        ask: Step = self._number if kind in COUNTED else self._note if kind == "note" else self._pick
         await through([ask, self._reason])
 
     async def _pick(self) -> bool:

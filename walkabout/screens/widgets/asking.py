@@ -1,6 +1,6 @@
 """One question at a time: pick from a list, type a line, type a number."""
 
-from collections.abc import Awaitable, Callable, Sequence
+from collections.abc import Awaitable, Callable, Coroutine, Sequence
 from typing import ClassVar, TypeVar
 
 from msgspec import Struct
@@ -8,9 +8,9 @@ from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
+from walkabout.screens.base import Ask, Page
 from walkabout.screens.text import lines, plain
 from walkabout.screens.widgets.choices import Row
 from walkabout.screens.widgets.keyline import Key, KeyLine
@@ -32,7 +32,7 @@ class Checked(Struct, frozen=True):
     """It cannot be kept as typed."""
 
 
-class Asking(ModalScreen[A | None]):
+class Asking(Ask[A | None]):
     """A question with what is known so far above it. Escape answers None: one step back."""
 
     CSS_PATH = "asking.tcss"
@@ -289,13 +289,33 @@ class NumberScreen(Asking[float]):
         self.query_one(KeyLine).keys = (*first, Key("enter", self._done, "screen.take"), LEAVE, HELP_KEY)
 
 
-Ask = Callable[[], Awaitable[bool]]
+Step = Callable[[], Awaitable[bool]]
 """Asks one thing; False goes one step back."""
 
 
-async def through(asks: Sequence[Ask]) -> bool:
+async def through(asks: Sequence[Step]) -> bool:
     """Ask one after the other, one step back where somebody goes back; say whether the end was reached."""
     at = 0
     while 0 <= at < len(asks):
         at += 1 if await asks[at]() else -1
     return at >= 0
+
+
+class AskingPage(Page):
+    """A screen that asks through one set of questions at a time."""
+
+    _asking = False
+
+    def ask_through(self, questions: Coroutine[None, None, None]) -> None:
+        """Begin to ask, unless it is asking already or on its way out."""
+        if self._asking or not self.is_current:
+            questions.close()
+            return
+        self._asking = True
+        self.run_worker(self._ask_to_the_end(questions))
+
+    async def _ask_to_the_end(self, questions: Coroutine[None, None, None]) -> None:
+        try:
+            await questions
+        finally:
+            self._asking = False

@@ -49,7 +49,7 @@ class CropScreen(Asking[str]):
         self._offer(event.value.strip())
 
     def _offer(self, typed: str) -> None:
-        crops = self.app.opened.crops  # type: ignore[attr-defined]
+        crops = self.app.opened.crops
         found = offered(crops, typed)
         rows = [Content("").join([plain(one.name), plain(f"   {one.botanical}", "$muted")]) for one in found]
         self._keys = [one.key for one in found]

@@ -1,0 +1,65 @@
+"""Pictures of the screens on the demo room, as the README shows them.
+
+After a change that is meant: `pytest tests/screens/test_pictures.py --snapshot-update`, and look at them.
+"""
+
+import shutil
+from collections.abc import Awaitable, Callable
+from datetime import date, datetime, timedelta, timezone
+from pathlib import Path
+from typing import Any
+
+import pytest
+from textual.pilot import Pilot
+
+from walkabout.demo.make import make
+from walkabout.round.opened import OpenRoom
+from walkabout.screens.app import Walkabout
+
+DAY = date(2026, 11, 25)
+NOW = datetime(2026, 11, 25, 8, 0, tzinfo=timezone(timedelta(hours=1)))
+SIZES = {"wide": (120, 40), "narrow": (80, 24)}
+
+Steps = Callable[[Pilot[Any]], Awaitable[None]]
+
+
+@pytest.fixture(scope="module")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Make the demo room once."""
+    folder = tmp_path_factory.mktemp("demo") / "room"
+    make(folder, DAY)
+    return folder
+
+
+@pytest.fixture
+def app(demo: Path, tmp_path: Path) -> Walkabout:
+    """Open a copy of it on one morning."""
+    folder = tmp_path / "room"
+    shutil.copytree(demo, folder)
+    return Walkabout(OpenRoom(folder, lambda: NOW), walker="HM")
+
+
+def pressing(*keys: str) -> Steps:
+    """Return what presses these keys."""
+
+    async def press(pilot: Pilot[Any]) -> None:
+        await pilot.press(*keys)
+        await pilot.pause()
+
+    return press
+
+
+PICTURES: dict[str, Steps] = {
+    "today": pressing(),
+    "round": pressing("r", "space", "space"),
+    "alarm": pressing("r", "2"),
+    "jobs": pressing("j"),
+    "room": pressing("o", "down", "down"),
+}
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("picture", PICTURES)
+def test_picture(picture: str, size: str, app: Walkabout, snap_compare: Any) -> None:
+    """The screen looks as it did when somebody last looked at it."""
+    assert snap_compare(app, run_before=PICTURES[picture], terminal_size=SIZES[size])
