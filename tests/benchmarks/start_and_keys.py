@@ -50,9 +50,18 @@ def main() -> None:
         made = Path(folder) / "made"
         make(made, datetime.now().astimezone().date())
         room = Path(folder) / "room"
-        code = next(line.split(".")[1].rstrip("]") for line in (made / "room.toml").read_text().splitlines() if line.startswith("[people."))
+        code = next(
+            line.split(".")[1].rstrip("]")
+            for line in (made / "room.toml").read_text().splitlines()
+            if line.startswith("[people.")
+        )
         opens = OPENS.replace("AR", code)
-        environment = {"WALKABOUT_ROOM": str(room), "WALKABOUT_DATA": folder, "PYTHONPATH": str(HERE.parents[1]), "TEXTUAL_ANIMATIONS": "none"}
+        environment = {
+            "WALKABOUT_ROOM": str(room),
+            "WALKABOUT_DATA": folder,
+            "PYTHONPATH": str(HERE.parents[1]),
+            "TEXTUAL_ANIMATIONS": "none",
+        }
         start_line, start_round, key_list, key_round = [], [], [], []
         for turn in range(rounds + 1):
             shutil.rmtree(room, ignore_errors=True)

@@ -2,8 +2,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from sample_records import opened
 
+from tests.records.sample_records import opened
 from walkabout.records.book import NotSaved, Records
 
 

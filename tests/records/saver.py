@@ -13,8 +13,7 @@ import sys
 import time
 from pathlib import Path
 
-from sample_records import answer, one_of_each, opened
-
+from tests.records.sample_records import answer, one_of_each, opened
 from walkabout.records.model import Job
 
 JOB = one_of_each()[-1]

@@ -11,9 +11,9 @@ import msgspec
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from sample_records import LONG_AGO, MORNING, TODAY, answer, keys, one_of_each, opened
 from tinydb import TinyDB
 
+from tests.records.sample_records import LONG_AGO, MORNING, TODAY, answer, keys, one_of_each, opened
 from walkabout.records.book import Records
 from walkabout.records.model import Answer, Job, Round
 

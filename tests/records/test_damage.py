@@ -6,9 +6,9 @@ from pathlib import Path
 
 import msgspec
 import pytest
-from sample_records import answer, keys, one_of_each, opened
 from tinydb import TinyDB
 
+from tests.records.sample_records import answer, keys, one_of_each, opened
 from walkabout.records.book import Records
 
 WANTED = [f"a{number:04}" for number in range(36)]

@@ -8,8 +8,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from sample_records import MORNING, TODAY, answer, keys, one_of_each, opened
 
+from tests.records.sample_records import MORNING, TODAY, answer, keys, one_of_each, opened
 from walkabout.records.book import NotSaved, Records
 
 

@@ -8,9 +8,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from sample_records import answer, keys, one_of_each, opened
 from tinydb import TinyDB
 
+from tests.records.sample_records import answer, keys, one_of_each, opened
 from walkabout.records.book import Records
 
 SAVER = Path(__file__).with_name("saver.py")

@@ -4,8 +4,8 @@ from pathlib import Path
 
 import msgspec
 import pytest
-from sample_records import LONG_AGO, MORNING, TODAY, answer, keys, one_of_each, opened
 
+from tests.records.sample_records import LONG_AGO, MORNING, TODAY, answer, keys, one_of_each, opened
 from walkabout.records.book import NotSaved, Records
 
 

@@ -6,11 +6,11 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from sample_records import answer, opened
 from tinydb import Query, TinyDB, where
 from tinydb.storages import MemoryStorage
 from tinydb.table import Document
 
+from tests.records.sample_records import answer, opened
 from walkabout.records.book import NotSaved, Records
 from walkabout.records.lock import RoomLock
 from walkabout.records.storage import JournalStorage

@@ -5,8 +5,8 @@ import sys
 from pathlib import Path
 
 import pytest
-from sample_records import LONG_AGO, MORNING, answer, keys, one_of_each, opened
 
+from tests.records.sample_records import LONG_AGO, MORNING, answer, keys, one_of_each, opened
 from walkabout.records.book import NotSaved, Records
 
 SAVER = Path(__file__).with_name("saver.py")

@@ -86,6 +86,12 @@ class School:
         """Open the room as another program would."""
         return OpenRoom(self.folder, lambda: self.now)
 
+    def beside(self) -> OpenRoom:
+        """Open the room in a second program, with the same checklists."""
+        room = self.open()
+        room.checklists = self.room.checklists
+        return room
+
     def again(self) -> OpenRoom:
         """Forget all that is in memory and open the room from its files."""
         old, self.room = self.room, self.open()
@@ -107,7 +113,9 @@ class School:
     def begin(self, walker: str = "AR") -> Walk:
         return begin(self.room, walker)
 
-    def checklist(self, kind: str, *questions: Question, faults: dict[str, Fault] | None = None, first: str = "") -> None:
+    def checklist(
+        self, kind: str, *questions: Question, faults: dict[str, Fault] | None = None, first: str = ""
+    ) -> None:
         """Put a small checklist in the place of a shipped one."""
         self.room.checklists[kind] = Checklist(
             kind=kind, title=kind, first=first, fault=faults or {}, question=questions

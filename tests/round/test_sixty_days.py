@@ -4,8 +4,8 @@ from collections import Counter
 from datetime import date, timedelta
 
 import pytest
-from tests.round.school import School, healthy
 
+from tests.round.school import School, healthy
 from walkabout.room.calendar import day_before, is_walked
 from walkabout.round.days import open_days
 from walkabout.round.due import age_of, vital_at

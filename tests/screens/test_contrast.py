@@ -37,7 +37,7 @@ def test_the_formula_against_known_pairs() -> None:
 @pytest.mark.parametrize("theme", THEMES, ids=lambda theme: theme.name)
 @pytest.mark.parametrize("ground", GROUNDS)
 @pytest.mark.parametrize("text", TEXTS)
-def test_every_text_colour_on_every_ground(theme, ground: str, text: str) -> None:  # noqa: ANN001
+def test_every_text_colour_on_every_ground(theme, ground: str, text: str) -> None:
     """Every text colour of every theme stands on each of its grounds with 4.5:1."""
     ratio = contrast(Color.parse(theme.variables[text]), Color.parse(theme.variables[ground]))
 
@@ -61,3 +61,16 @@ async def test_every_painted_cell(theme: str, look: str, tmp_path: Path) -> None
         }
 
         assert poor == set()
+
+
+async def test_no_colour_from_the_start(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """NO_COLOR gives greys only, from the first paint on."""
+    monkeypatch.setenv("NO_COLOR", "1")
+    app = app_for(write_small_room(tmp_path / "room"))
+    async with app.run_test(size=(100, 36)) as pilot:
+        await pilot.press("r", "2")
+        await pilot.pause()
+        colours = {colour for _, *both in painted_cells(app) for colour in both}
+
+        assert len(colours) > 1
+        assert all(colour.r == colour.g == colour.b for colour in colours)

@@ -29,7 +29,7 @@ async def test_random_keys(seed: int, tmp_path: Path) -> None:
     while left > 0:
         app = app_for(folder, walker=chance.choice(["AR", "K7", ""]))
         async with app.run_test(size=size, notifications=True) as pilot:
-            while left > 0 and app.is_running and not app._exit:  # noqa: SLF001 - it is ending
+            while left > 0 and app.is_running and not app._exit:
                 spot = (chance.randrange(size[0]), chance.randrange(size[1]))
                 if chance.random() < 0.06 and app.screen.size.region.contains(*spot):
                     await pilot.pause()

@@ -20,7 +20,7 @@ class NotAllowed(Exception):
 def ordered(jobs: Iterable[Job]) -> list[Job]:
     """Return the open jobs by hours to loss, then by day, then by verdict."""
     still_open = (job for job in jobs if job.closed is None)
-    return sorted(still_open, key=lambda job: (_hours(job), job.due, -_gravity(job), job.made, job.key))
+    return sorted(still_open, key=lambda job: (_hours(job), job.due, -_gravity(job), job.made, job.station, job.what))
 
 
 def due(jobs: Iterable[Job], day: date) -> list[Job]:

@@ -89,7 +89,9 @@ def _round_words(opened: OpenRoom, walker: str) -> tuple[str, str, bool]:
         if returning
         else "The round has not been walked today."
     )
-    long = f"{plan.stations} stations, {len(plan.asked)} questions, about {clock_words(plan.seconds)}."
+    stations = f"{plan.stations} station{'s' if plan.stations != 1 else ''}"
+    questions = f"{len(plan.asked)} question{'s' if len(plan.asked) != 1 else ''}"
+    long = f"{stations}, {questions}, about {clock_words(plan.seconds)}."
     return head, f"{long} {_closest(opened, plan)}".strip(), False
 
 

@@ -287,6 +287,14 @@ class Walk:
         self.resume_clock()
         return True
 
+    def pass_by(self) -> bool:
+        """Go past the open question if somebody else has answered it meanwhile; say whether they had."""
+        self.opened.refresh()
+        if self.step is None or self._answered_elsewhere(self._at) is None:
+            return False
+        self._advance()
+        return True
+
     def forward(self) -> bool:
         """Go on past a question that has its answer; say whether it had."""
         if self._at not in self._given:

@@ -39,7 +39,9 @@ class Walkabout(App[int]):
         self._start = start
         for theme in THEMES:
             self.register_theme(theme)
+        # set before anything is parsed: a change of theme would read every style a second time
         self.set_reactive(Walkabout.theme, NO_COLOUR if no_colour_wanted() else DEFAULT)
+        self.stylesheet.set_variables(self.get_css_variables())
 
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """Give Textual's own themes the colours of ours, so that none can break a screen."""

@@ -25,8 +25,12 @@ def commands(app: "Walkabout", screen: Screen[object]) -> Iterable[SystemCommand
 
     if not isinstance(screen, WalkingScreen):
         yield SystemCommand("Walk the round", "Begin today's round, or take it up", lambda: start_walk(app))
-        yield SystemCommand("Jobs and findings", "What is to be done, and what was noticed", lambda: app.action_go("jobs"))
-        yield SystemCommand("Stations and plantings", "What stands where; add, move, end", lambda: app.action_go("room"))
+        yield SystemCommand(
+            "Jobs and findings", "What is to be done, and what was noticed", lambda: app.action_go("jobs")
+        )
+        yield SystemCommand(
+            "Stations and plantings", "What stands where; add, move, end", lambda: app.action_go("room")
+        )
     yield SystemCommand("Flag a finding", "Something looks wrong", app.action_flag)
     for theme in THEMES:
         yield SystemCommand(f"Look: {LOOKS[theme.name]}", "Change the colours", _look(app, theme.name))

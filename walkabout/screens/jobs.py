@@ -126,8 +126,8 @@ class JobsScreen(Screen[None]):
 
     def renew(self) -> None:
         """Show what is true now."""
-        if not self.is_mounted:
-            return
+        if not self.query(KeyLine):
+            return  # it is just being opened or closed
         opened = self.app.opened
         now, who = opened.clock(), f" · {self.app.walker}" if self.app.walker else ""
         head = self.query_one(HeadLine)

@@ -111,9 +111,9 @@ class WalkingScreen(Page):
         self._keys.keys = self._key_row(step)
         self._tell_time()
         if step.question.kind == "note":
-            from walkabout.screens.line import LineScreen  # noqa: PLC0415 - few questions are notes
+            from walkabout.screens.widgets.asking import LineScreen  # noqa: PLC0415 - few questions are notes
 
-            self.app.push_screen(LineScreen(step.question.ask, step.question.how), self._take_note)
+            self.app.push_screen(LineScreen(step.question.ask, hint=step.question.how, most=160), self._take_note)
 
     def _draw(self, step: Step, pointed: int = NOBODY) -> None:
         """Draw the question as it stands: what is ticked or typed, and what is doubted."""

@@ -1,0 +1,131 @@
+"""Numbers that are questioned before they are saved."""
+
+from datetime import UTC, datetime
+
+import pytest
+
+from walkabout.checklist.model import Reading
+from walkabout.checklist.read import read_checklists
+from walkabout.growing.units import shown
+from walkabout.records.model import Answer
+from walkabout.round.slips import Doubt, doubt
+
+SHIPPED = read_checklists(None).of
+READINGS = [
+    (f"{kind} {question.id}", question.reading)
+    for kind, checklist in SHIPPED.items()
+    for question in checklist.question
+    if question.reading is not None
+]
+
+
+def reading(kind: str, question: str) -> Reading:
+    found = SHIPPED[kind].find(question)
+    assert found is not None
+    assert found.reading is not None
+    return found.reading
+
+
+PH, EC, WARM = reading("raft", "ph"), reading("raft", "ec"), reading("raft", "solution-temperature")
+AIR, HUMID, LITRES, GAP = (
+    reading("room", "air-temperature"),
+    reading("room", "humidity"),
+    reading("raft", "topped-up"),
+    reading("raft", "gap"),
+)
+
+
+def questioned(typed: float, of: Reading, last: float | None = None, *, us: bool = False, days: float = 1) -> Doubt:
+    found = doubt(typed, of, before(last), days if last is not None else None, us=us)
+    assert found is not None
+    return found
+
+
+def before(value: float | None) -> Answer | None:
+    if value is None:
+        return None
+    at = datetime(2026, 9, 13, 8, 0, tzinfo=UTC)
+    return Answer(key="a", round="r", at=at, walker="AR", station="tub", question="q", value=value)
+
+
+@pytest.mark.parametrize(
+    ("typed", "of", "us", "perhaps", "says"),
+    [
+        (58, PH, False, 5.8, "Did you mean pH 5.8 (a decimal point left out)?"),
+        (582, PH, False, 5.82, "Did you mean pH 5.8 (a decimal point left out)?"),
+        (1400, EC, False, 1.4, "Did you mean 1.40 mS/cm (read in µS/cm)?"),
+        (14, EC, False, 1.4, "Did you mean 1.40 mS/cm (a decimal point left out)?"),
+        (72, AIR, False, 22.22, "Did you mean 22.2 °C (read in °F)?"),
+        (68, WARM, False, 20.0, "Did you mean 20.0 °C (read in °F)?"),
+        (215, AIR, False, 21.5, "Did you mean 21.5 °C (a decimal point left out)?"),
+        (22, AIR, True, 22.0, "Did you mean 71.6 °F (read in °C)?"),
+        (716, AIR, True, 22.0, "Did you mean 71.6 °F (a decimal point left out)?"),
+        (0.6, HUMID, False, 60.0, "Did you mean 60 % (written as a fraction)?"),
+        (350, GAP, False, 35.0, "Did you mean 35 cm (read in mm)?"),
+        (4000, LITRES, False, 4.0, "Did you mean 4.0 L (read in mL)?"),
+    ],
+)
+def test_slips_of_unit_and_point(typed: float, of: Reading, us: bool, perhaps: float, says: str) -> None:
+    """What was meant is offered in the stored unit, and said in the room's unit with what the slip was."""
+    found = questioned(typed, of, us=us)
+    assert found.perhaps == pytest.approx(perhaps, abs=0.01)
+    assert found.says.endswith(says)
+
+
+def test_what_cannot_be_cannot_be_kept() -> None:
+    """A pH of 58 lies outside 0 to 14: it cannot be insisted on."""
+    found = questioned(58, PH)
+    assert found.impossible
+    assert found.says.startswith("pH 58.0 cannot be: it lies outside pH 0 to pH 14.")
+
+
+def test_what_is_unusual_may_be_kept() -> None:
+    """An EC of 5 is unusual but possible: the walker may insist."""
+    found = questioned(5, EC)
+    assert not found.impossible
+    assert "5.00 mS/cm is unusual" in found.says
+
+
+def test_without_a_likely_slip_one_is_asked_to_look_again() -> None:
+    """Where no slip explains the number nothing is offered."""
+    found = questioned(-15, AIR)
+    assert found.perhaps is None
+    assert found.says.endswith("Please look once more.")
+
+
+def test_the_last_reading_decides_between_slips() -> None:
+    """60 in a metric room is 15.6 °C read in °F, unless it was 6 °C last time: then a point is missing."""
+    cold = reading("room", "lowest-air-temperature")
+    assert questioned(60, cold, last=15.0).perhaps == pytest.approx(15.56, abs=0.01)
+    assert questioned(60, cold, last=6.0).perhaps == pytest.approx(6.0)
+
+
+def test_a_jump_is_questioned_for_three_days() -> None:
+    """A pH 0.7 above yesterday's is questioned; after four days it is not; 0.5 is no jump."""
+    assert "is a jump: it was pH 5.6 last time" in questioned(6.3, PH, last=5.6).says
+    assert not questioned(6.3, PH, last=5.6).impossible
+    assert doubt(6.3, PH, before(5.6), 4, us=False) is None
+    assert doubt(6.1, PH, before(5.6), 1, us=False) is None
+
+
+@pytest.mark.parametrize(("name", "of"), READINGS, ids=[name for name, _ in READINGS])
+@pytest.mark.parametrize("us", [False, True])
+def test_usual_readings_pass(name: str, of: Reading, us: bool) -> None:
+    """The middle of what is likely is never questioned, and what is impossible always is, in both kinds of unit."""
+    middle = sum(of.likely) / 2
+    assert doubt(shown(middle, of.unit, us)[0], of, None, None, us=us) is None, name
+    beyond = of.possible[1] + max(1.0, of.possible[1] / 10)
+    found = doubt(shown(beyond, of.unit, us)[0], of, None, None, us=us)
+    assert found is not None
+    assert found.impossible
+    assert found.perhaps is None or of.likely[0] <= found.perhaps <= of.likely[1]
+
+
+def test_what_is_offered_would_pass() -> None:
+    """What is offered in place of a slip is itself not questioned."""
+    for _, of in READINGS:
+        for typed in (0.5, 3, 25, 58, 140, 720, 1400, 9000):
+            for us in (False, True):
+                found = doubt(typed, of, None, None, us=us)
+                if found is not None and found.perhaps is not None:
+                    assert doubt(shown(found.perhaps, of.unit, us)[0], of, None, None, us=us) is None
