@@ -4,6 +4,7 @@ What a command needs is imported inside it, so that help and mistakes are said a
 """
 # ruff: noqa: PLC0415
 
+import gc
 import json
 import os
 import shlex
@@ -225,10 +226,12 @@ def purge(options: Options, code: str, *, yes: bool) -> int:
 
 def _open(folder: Path, options: Options, start: str, walker: str = "") -> int:
     """Open a room in the face that was asked for."""
+    gc.disable()  # nothing made during a start is waste; the full screen enables it behind its first paint
     from walkabout.round.opened import CannotOpen
 
     try:
         if options.plain:
+            gc.enable()
             return _open_plain(folder, options, start, walker)
         _must_have_terminal(options)
         if not os.environ.get("NO_COLOR"):

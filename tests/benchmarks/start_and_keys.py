@@ -8,10 +8,12 @@ most 1.5). Key: from a key to the next question painted, over a bare option list
 """
 
 import os
+import select
 import shutil
 import statistics
 import sys
 import tempfile
+import time
 from datetime import datetime
 from pathlib import Path
 
@@ -19,6 +21,8 @@ HERE = Path(__file__).parent
 sys.path[:0] = [str(HERE), str(HERE.parents[1])]
 
 from terminal import Terminal  # noqa: E402
+
+from walkabout.demo.make import make  # noqa: E402
 
 LINE = """
 from textual.app import App
@@ -38,24 +42,16 @@ class Listed(App):
         self.sub_title = str(event.option_index)
 Listed().run()
 """
-OPENS = "import sys; from walkabout.cli import main; sys.argv = ['walkabout', 'round', '--as', 'AR']; main()"
+OPENS = "import sys; from walkabout.cli import main; sys.argv = ['walkabout', 'round', '--as', 'HM']; main()"
 
 
 def main() -> None:
     """Measure and print medians and ratios."""
     rounds = int(sys.argv[1]) if len(sys.argv) > 1 else 12
     with tempfile.TemporaryDirectory() as folder:
-        from walkabout.demo.make import make
-
         made = Path(folder) / "made"
         make(made, datetime.now().astimezone().date())
         room = Path(folder) / "room"
-        code = next(
-            line.split(".")[1].rstrip("]")
-            for line in (made / "room.toml").read_text().splitlines()
-            if line.startswith("[people.")
-        )
-        opens = OPENS.replace("AR", code)
         environment = {
             "WALKABOUT_ROOM": str(room),
             "WALKABOUT_DATA": folder,
@@ -74,7 +70,7 @@ def main() -> None:
             listed.settle()
             took_list = keys(listed, b"\x1b[B", 8)
             listed.kill()
-            walk = Terminal([sys.executable, "-c", opens], environment)
+            walk = Terminal([sys.executable, "-c", OPENS], environment)
             took_round = walk.until(b"doorway") - walk.started
             walk.settle()
             took_walk = keys(walk, b" ", 1)
@@ -99,11 +95,8 @@ def keys(terminal: Terminal, key: bytes, times: int) -> list[float]:
 
 def painted(terminal: Terminal) -> float:
     """Return when the last byte of a burst came, which ends with 80 ms of silence."""
-    import select
-    import time
-
     last = time.perf_counter()
-    while select.select([terminal.fd], [], [], 0.5 if last is None else 0.08)[0]:
+    while select.select([terminal.fd], [], [], 0.08)[0]:
         os.read(terminal.fd, 65536)
         last = time.perf_counter()
     return last

@@ -22,6 +22,7 @@ DIRE = Choice(
     shows=("quick",), who="pupil",
 )  # fmt: skip
 CLEAN = Choice(id="clean", says="could be cleaner", verdict="watch", why="Dust.", job="Dust the shelf", days=3)
+WHOLE = "A sentence of some length that stands first and is whole in itself, as one can see here and now."
 FAULTS = {"slow": fault(200), "quick": fault(6)}
 
 
@@ -217,8 +218,7 @@ def test_a_round_in_which_everything_is_bad_ends(tmp_path: Path) -> None:
     [
         ("Short.", "Short."),
         ("Two\n lines  here.", "Two lines here."),
-        (f"{'A sentence of some length that stands first and is whole in itself, as one can see here and now'}. {'More ' * 9}",
-         "A sentence of some length that stands first and is whole in itself, as one can see here and now."),
+        (f"{WHOLE} {'More ' * 9}", WHOLE),
         ("word " * 40, ("word " * 23).strip() + " …"),
     ],
 )  # fmt: skip

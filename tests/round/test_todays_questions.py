@@ -181,7 +181,7 @@ def test_worth_decides_what_fits(school: School) -> None:
 
 
 def test_worth_by_hand(school: School) -> None:
-    """0.07 faults a week for two days, caught 9 times in 10, half of it lost, a third before tomorrow, in 10 seconds."""
+    """0.07 faults a week for two days, caught 9 times in 10, half of it lost, a third by tomorrow, in 10 s."""
     school.only("pots", choice("q", reveals={"f": 0.9}, seconds=10, must=30), faults={"f": fault(72, 0.07, lost=0.5)})
     school.go_to(MONDAY, 8, 0)
     school.written("pots", "q", days_ago=2)

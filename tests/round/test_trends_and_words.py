@@ -162,8 +162,13 @@ def test_days_in_words(back: int, says: str) -> None:
 
 @pytest.mark.parametrize(
     ("seconds", "clock", "minutes"),
-    [(0, "0:00", "0 seconds"), (54, "0:54", "54 seconds"), (58, "0:58", "about 1 minute"), (130, "2:10", "about 2 minutes")],
-)  # fmt: skip
+    [
+        (0, "0:00", "0 seconds"),
+        (54, "0:54", "54 seconds"),
+        (58, "0:58", "about 1 minute"),
+        (130, "2:10", "about 2 minutes"),
+    ],
+)
 def test_times_in_words(seconds: float, clock: str, minutes: str) -> None:
     """Minutes and seconds on foot; one minute is singular."""
     assert clock_words(seconds) == clock

@@ -414,7 +414,7 @@ def test_a_station_is_skipped_without_losing_what_was_seen(school: School) -> No
     assert first.choices == ("bad",)
     assert walk.step is not None
     assert walk.step.here.key == "greens"
-    assert dict((key, state) for key, _, state in walk.stations()) == {"pots": "act", "greens": "here"}
+    assert {key: state for key, _, state in walk.stations()} == {"pots": "act", "greens": "here"}
 
 
 def test_the_end_in_figures(school: School) -> None:

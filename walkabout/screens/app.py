@@ -4,7 +4,7 @@ import asyncio
 import gc
 import signal
 from collections.abc import Iterable
-from pathlib import Path, PurePath
+from pathlib import Path
 from typing import ClassVar
 
 from textual.app import App, SystemCommand
@@ -24,8 +24,6 @@ class Walkabout(App[int]):
     AUTO_FOCUS = None
     ENABLE_COMMAND_PALETTE = True
     TITLE = "walkabout"
-    # a screen that lies at the bottom does not load its own styles
-    CSS_PATH: ClassVar[list[str | PurePath]] = ["app.tcss", "today.tcss", "walking.tcss"]
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("question_mark", "help", "help", tooltip="What this screen is for, and every key"),
         Binding("ctrl+q", "leave", "leave", show=False, priority=True),
@@ -33,7 +31,9 @@ class Walkabout(App[int]):
     ]
 
     def __init__(self, opened: OpenRoom, start: str = "today", walker: str = "") -> None:
-        super().__init__()
+        # the screen that lies at the bottom does not load its own styles
+        bottom = "walking.tcss" if start == "round" and walker else "today.tcss"
+        super().__init__(css_path=["app.tcss", bottom])
         self.opened = opened
         self.walker = walker
         self._start = start
@@ -172,7 +172,6 @@ def _screen(name: str) -> Screen[None]:
 def run(folder: Path, start: str = "today", walker: str = "") -> int:
     """Open the room in `folder` full-screen and return the exit status; CannotOpen when it cannot."""
     opened = OpenRoom(folder)
-    gc.disable()  # nothing made during a start is waste; it is enabled again behind the first paint
     app = Walkabout(opened, start, walker)
     try:
         status = app.run(mouse=True)

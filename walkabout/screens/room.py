@@ -46,20 +46,27 @@ class RoomScreen(AskingPage):
         Binding("escape,q,left", "back", "back", tooltip="Go back"),
     ]
 
+    def __init__(self) -> None:
+        super().__init__()
+        # made at once: a key may come before the screen is put together
+        self._head, self._stations = HeadLine(), PointList(id="stations")
+        self._page = VerticalScroll(id="page", can_focus=False)
+        self._full, self._wrong = Static(id="station"), Static(id="mistakes")
+
     @property
     def station_key(self) -> str:
         """The station pointed at, for a finding flagged from here."""
         keys = self._keys()
-        return keys[min(max(self.query_one(PointList).pointed, 0), len(keys) - 1)] if keys else ""
+        return keys[min(max(self._stations.pointed, 0), len(keys) - 1)] if keys else ""
 
     def compose(self) -> ComposeResult:
         """The list, the details, the keys."""
-        yield HeadLine()
+        yield self._head
         with Container(id="room"):
-            yield PointList(id="stations")
-            with VerticalScroll(id="page", can_focus=False):
-                yield Static(id="station")
-                yield Static(id="mistakes")
+            yield self._stations
+            with self._page:
+                yield self._full
+                yield self._wrong
         yield KeyLine((
             Key("enter", "answers", "screen.open"), Key("a", "add a planting", "screen.add"),
             Key("m", "move", "screen.move"), Key("e", "end", "screen.end"), Key("esc", "back", "screen.back"),
@@ -79,15 +86,14 @@ class RoomScreen(AskingPage):
         """Put the details beside the list where there is room for both."""
         wide = event.size.width >= WIDE
         self.query_one("#room").set_class(wide, "-wide")
-        stations = self.query_one(PointList)
         rows = len(self._keys())
-        stations.styles.height = "1fr" if wide else min(rows, max((event.size.height - 4) // 2, 3))
+        self._stations.styles.height = "1fr" if wide else min(rows, max((event.size.height - 4) // 2, 3))
         self.call_after_refresh(self.renew)
 
     def renew(self) -> None:
         """Show what is true now."""
         if self.is_mounted:
-            self._show(self.query_one(PointList).pointed)
+            self._show(self._stations.pointed)
 
     def _keys(self) -> list[str]:
         opened = self.app.opened
@@ -96,25 +102,21 @@ class RoomScreen(AskingPage):
 
     def _show(self, pointed: int) -> None:
         opened, now = self.app.opened, self.app.opened.clock()
-        head = self.query_one(HeadLine)
-        head.left = opened.room.name
-        head.right = f"{now:%A} {now.day} {now:%B}{f' · {self.app.walker}' if self.app.walker else ''}"
-        stations = self.query_one(PointList)
-        width = (stations.size.width or self.size.width - 4) - 2
-        stations.show([station_row(opened, key, width) for key in self._keys()], pointed)
+        self._head.left = opened.room.name
+        self._head.right = f"{now:%A} {now.day} {now:%B}{f' · {self.app.walker}' if self.app.walker else ''}"
+        width = (self._stations.size.width or self.size.width - 4) - 2
+        self._stations.show([station_row(opened, key, width) for key in self._keys()], pointed)
         self._show_page()
 
     def _show_page(self) -> None:
-        page = self.query_one("#page")
-        width = page.scrollable_content_region.width or self.size.width - 4
+        width = self._page.scrollable_content_region.width or self.size.width - 4
         if key := self.station_key:
             full = station_page(self.app.opened, key, width, airy=self.size.height >= ROOMY)
-            self.query_one("#station", Static).update(full)
+            self._full.update(full)
         else:
-            self.query_one("#station", Static).update(plain("There is no station in room.toml yet."))
-        mistakes = self.query_one("#mistakes", Static)
-        mistakes.display = bool(self.app.opened.mistakes)
-        mistakes.update(self._mistakes())
+            self._full.update(plain("There is no station in room.toml yet."))
+        self._wrong.display = bool(self.app.opened.mistakes)
+        self._wrong.update(self._mistakes())
 
     def _mistakes(self) -> Content:
         """List what is wrong in the room's files, as it was found there."""
@@ -128,7 +130,7 @@ class RoomScreen(AskingPage):
         """Show the station that is pointed at now, from its first line."""
         event.stop()
         self._show_page()
-        self.query_one("#page", VerticalScroll).scroll_home(animate=False)
+        self._page.scroll_home(animate=False)
 
     def on_point_list_picked(self, event: PointList.Picked) -> None:
         """Open the station that was clicked once more."""
@@ -137,12 +139,11 @@ class RoomScreen(AskingPage):
 
     def action_point(self, step: int) -> None:
         """Move the pointer."""
-        self.query_one(PointList).point(step)
+        self._stations.point(step)
 
     def action_scroll(self, step: int) -> None:
         """Read on."""
-        page = self.query_one("#page", VerticalScroll)
-        page.scroll_relative(y=step * max(page.size.height - 1, 1), animate=False)
+        self._page.scroll_relative(y=step * max(self._page.size.height - 1, 1), animate=False)
 
     def action_open(self) -> None:
         """Show what was answered at the station pointed at."""
@@ -176,4 +177,4 @@ class RoomScreen(AskingPage):
     def action_back(self) -> None:
         """Go back."""
         if self.is_current:
-            self.dismiss()
+            self.app.go_back()

@@ -51,15 +51,19 @@ class StationScreen(AskingPage):
         super().__init__()
         self.station_key = station_key
         self._answers: list[Answer] = []
+        # made at once: a key may come before the screen is put together
+        self._head, self._rows = HeadLine(), PointList(id="rows")
+        self._page = VerticalScroll(id="answer", can_focus=False)
+        self._title, self._full = Static(id="title"), Static(id="full")
 
     def compose(self) -> ComposeResult:
         """The list, the answer in full, the keys."""
-        yield HeadLine()
+        yield self._head
         with Container(id="answers"):
-            yield Static(id="title")
-            yield PointList(id="rows")
-            with VerticalScroll(id="answer", can_focus=False):
-                yield Static(id="full")
+            yield self._title
+            yield self._rows
+            with self._page:
+                yield self._full
         yield KeyLine((
             Key("c", "put right", "screen.correct"), Key("↑↓", "older", "screen.point(1)"),
             Key("f", "finding", "app.flag"), Key("esc", "back", "screen.back"), Key("?", "help", "app.help"),
@@ -80,37 +84,35 @@ class StationScreen(AskingPage):
     def renew(self) -> None:
         """Show what is true now."""
         if self.is_mounted:
-            self._show(self.query_one("#rows", PointList).pointed)
+            self._show(self._rows.pointed)
 
     def _show(self, pointed: int) -> None:
         opened, now = self.app.opened, self.app.opened.clock()
-        head = self.query_one(HeadLine)
-        head.left = opened.room.name
-        head.right = f"{now:%A} {now.day} {now:%B}{f' · {self.app.walker}' if self.app.walker else ''}"
+        self._head.left = opened.room.name
+        self._head.right = f"{now:%A} {now.day} {now:%B}{f' · {self.app.walker}' if self.app.walker else ''}"
         self._answers = opened.history.at_station(self.station_key)[::-1][:MOST]
         of = (
             f"the last {len(self._answers)} answers, newest first" if self._answers else "nothing was answered here yet"
         )
         name = plain(opened.name_of(self.station_key).upper(), "$accent-text bold")
-        self.query_one("#title", Static).update(name.append(plain(f"   {of}", "$muted")))
-        rows = self.query_one("#rows", PointList)
-        width = (rows.size.width or self.size.width - 2) - 2
-        rows.show([answer_line(opened, one, width) for one in self._answers], max(pointed, 0))
+        self._title.update(name.append(plain(f"   {of}", "$muted")))
+        width = (self._rows.size.width or self.size.width - 2) - 2
+        self._rows.show([answer_line(opened, one, width) for one in self._answers], max(pointed, 0))
         self._show_answer()
 
     def _pointed(self) -> Answer | None:
-        at = self.query_one("#rows", PointList).pointed
+        at = self._rows.pointed
         return self._answers[at] if 0 <= at < len(self._answers) else None
 
     def _show_answer(self) -> None:
         answer = self._pointed()
-        self.query_one("#full", Static).update(answer_page(self.app.opened, answer) if answer else "")
+        self._full.update(answer_page(self.app.opened, answer) if answer else "")
 
     def on_point_list_pointed(self, event: PointList.Pointed) -> None:
         """Show the answer that is pointed at now."""
         event.stop()
         self._show_answer()
-        self.query_one("#answer", VerticalScroll).scroll_home(animate=False)
+        self._page.scroll_home(animate=False)
 
     def on_point_list_picked(self, event: PointList.Picked) -> None:
         """Put right the answer that was clicked once more."""
@@ -119,12 +121,12 @@ class StationScreen(AskingPage):
 
     def action_point(self, step: int) -> None:
         """Move the pointer."""
-        self.query_one("#rows", PointList).point(step)
+        self._rows.point(step)
 
     def action_back(self) -> None:
         """Go back to the room."""
         if self.is_current:
-            self.dismiss()
+            self.app.go_back()
 
     def action_correct(self) -> None:
         """Put the answer right that is pointed at."""

@@ -46,6 +46,8 @@ class Asking(Ask[A | None]):
         self._ask = ask
         self._about = about
         self._caution = caution
+        # made at once: a key may come before the screen is put together
+        self._hint = Static(id="hint")
 
     def head(self) -> Content:
         """What is known so far, the caution if there is one, the question."""
@@ -56,7 +58,7 @@ class Asking(Ask[A | None]):
 
     def wrong(self, says: str) -> None:
         """Say in one line why an answer is not taken."""
-        self.query_one("#hint", Static).update(plain(says, "$watch"))
+        self._hint.update(plain(says, "$watch"))
 
     def action_leave(self) -> None:
         """Go one step back."""
@@ -80,12 +82,13 @@ class PickScreen(Asking[tuple[int, ...]]):
         self._ticks = ticks
         self._ticked: set[int] = set()
         self._typed = ""
+        self._list = PointList(at_once=True)
 
     def compose(self) -> ComposeResult:
         """The question, the rows, the keys."""
         yield Static(self.head(), id="asked")
-        yield PointList(at_once=True)
-        yield Static(id="hint")
+        yield self._list
+        yield self._hint
         number = Key(f"1-{len(self._rows)}", "tick" if self._ticks else "choose", "")
         yield KeyLine((number, Key("enter", "these" if self._ticks else "choose", "screen.take"), LEAVE, HELP_KEY))
 
@@ -102,7 +105,7 @@ class PickScreen(Asking[tuple[int, ...]]):
             if row.remark:
                 parts.append(plain(f"   {row.remark}".replace("\n", " "), "$muted"))
             drawn.append(Content("").join(parts))
-        self.query_one(PointList).show(drawn, pointed)
+        self._list.show(drawn, pointed)
 
     def on_key(self, event: events.Key) -> None:
         """A digit chooses as soon as no longer number can be meant."""
@@ -115,7 +118,7 @@ class PickScreen(Asking[tuple[int, ...]]):
             self._typed = ""
         elif number * 10 <= len(self._rows):
             self._typed = str(number)
-            self.query_one(PointList).pointed = number - 1
+            self._list.pointed = number - 1
         else:
             self._typed = ""
             self._take(number - 1)
@@ -136,16 +139,16 @@ class PickScreen(Asking[tuple[int, ...]]):
 
     def action_point(self, step: int) -> None:
         """Move the pointer."""
-        self.query_one(PointList).point(step)
+        self._list.point(step)
 
     def action_take(self) -> None:
         """Take the ticked rows, or the one pointed at."""
         if self._ticked:
             self.dismiss(tuple(sorted(self._ticked)))
-        elif self.query_one(PointList).pointed == NOBODY:
+        elif self._list.pointed == NOBODY:
             self.wrong("Press the number of a row, or point at one first.")
         else:
-            self._take(self.query_one(PointList).pointed)
+            self._take(self._list.pointed)
 
 
 class LineScreen(Asking[str]):
@@ -165,21 +168,20 @@ class LineScreen(Asking[str]):
     ) -> None:
         super().__init__(ask, about=about, caution=caution)
         self._check = check
-        self._hint = hint
-        self._text = text
+        self._hint.update(plain(hint, "$muted"))
+        self._line = Input(text, max_length=most, id="line")
         self._done = done
-        self._most = most
 
     def compose(self) -> ComposeResult:
         """The question, the line, a hint, the keys."""
         yield Static(self.head(), id="asked")
-        yield Input(self._text, max_length=self._most, id="line")
-        yield Static(plain(self._hint, "$muted"), id="hint")
+        yield self._line
+        yield self._hint
         yield KeyLine((Key("enter", self._done, "screen.take"), LEAVE))
 
     def on_mount(self) -> None:
         """Type at once."""
-        self.query_one(Input).focus()
+        self._line.focus()
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Go on, if the line can be taken."""
@@ -188,7 +190,7 @@ class LineScreen(Asking[str]):
 
     def action_take(self) -> None:
         """Go on, if the line can be taken."""
-        text = self.query_one(Input).value.strip()
+        text = self._line.value.strip()
         try:
             if self._check is not None:
                 self._check(text)
@@ -225,22 +227,23 @@ class NumberScreen(Asking[float]):
         self._done = done
         self._perhaps: float | None = None
         self._questioned = False
+        self._number = NumberLine()
+        self._keys = KeyLine((Key("enter", done, "screen.take"), LEAVE, HELP_KEY))
 
     def compose(self) -> ComposeResult:
         """The question, the number with its digits, a hint, the keys."""
         yield Static(self.head(), id="asked")
-        yield NumberLine()
-        yield Static(id="hint")
-        yield KeyLine((Key("enter", self._done, "screen.take"), LEAVE, HELP_KEY))
+        yield self._number
+        yield self._hint
+        yield self._keys
 
     def on_mount(self) -> None:
         """Show what the number stands for."""
-        line = self.query_one(NumberLine)
-        line.unit, line.remark = self._unit, self._remark
+        self._number.unit, self._number.remark = self._unit, self._remark
 
     def on_key(self, event: events.Key) -> None:
         """Digits make the number; y takes what may have been meant."""
-        line, character = self.query_one(NumberLine), event.character or ""
+        line, character = self._number, event.character or ""
         if event.key == "backspace":
             line.rub_out()
             self._forget()
@@ -254,7 +257,7 @@ class NumberScreen(Asking[float]):
 
     def _forget(self) -> None:
         self._perhaps, self._questioned = None, False
-        self.query_one("#hint", Static).update("")
+        self._hint.update("")
         self._offer(meant=False)
 
     def on_number_line_entered(self, event: NumberLine.Entered) -> None:
@@ -265,7 +268,7 @@ class NumberScreen(Asking[float]):
     def action_take(self) -> None:
         """Hand the number in; what is questioned is asked once more."""
         try:
-            read = self._check(self.query_one(NumberLine).text)
+            read = self._check(self._number.text)
         except ValueError as error:
             self._forget()
             self.wrong(str(error))
@@ -286,7 +289,7 @@ class NumberScreen(Asking[float]):
 
     def _offer(self, meant: bool) -> None:  # noqa: FBT001
         first = (Key("y", "take that", "screen.perhaps"),) if meant else ()
-        self.query_one(KeyLine).keys = (*first, Key("enter", self._done, "screen.take"), LEAVE, HELP_KEY)
+        self._keys.keys = (*first, Key("enter", self._done, "screen.take"), LEAVE, HELP_KEY)
 
 
 Step = Callable[[], Awaitable[bool]]

@@ -29,18 +29,20 @@ class CropScreen(Asking[str]):
     def __init__(self, ask: str, *, about: str = "") -> None:
         super().__init__(ask, about=about)
         self._keys: list[str] = []
+        self._line = Input(placeholder="type a name", max_length=LONGEST, id="line")
+        self._list = PointList(at_once=True)
 
     def compose(self) -> ComposeResult:
         """The question, the line, the names, the keys."""
         yield Static(self.head(), id="asked")
-        yield Input(placeholder="type a name", max_length=LONGEST, id="line")
-        yield PointList(at_once=True)
-        yield Static(id="hint")
+        yield self._line
+        yield self._list
+        yield self._hint
         yield KeyLine((Key("enter", "take", "screen.take"), Key("↑↓", "choose", "screen.point(1)"), LEAVE))
 
     def on_mount(self) -> None:
         """Type at once; the whole table stands below."""
-        self.query_one(Input).focus()
+        self._line.focus()
         self._offer("")
 
     def on_input_changed(self, event: Input.Changed) -> None:
@@ -56,8 +58,8 @@ class CropScreen(Asking[str]):
         if typed and crops.find(typed) is None:
             rows.append(Content("").join([plain(typed), plain("   as typed; it is not known what it wants", "$muted")]))
             self._keys.append(typed)
-        self.query_one(PointList).show(rows, 0 if typed else NOBODY)
-        self.query_one("#hint", Static).update("")
+        self._list.show(rows, 0 if typed else NOBODY)
+        self._hint.update("")
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Take the name pointed at."""
@@ -71,11 +73,11 @@ class CropScreen(Asking[str]):
 
     def action_point(self, step: int) -> None:
         """Move the pointer."""
-        self.query_one(PointList).point(step)
+        self._list.point(step)
 
     def action_take(self) -> None:
         """Take the name pointed at."""
-        at = self.query_one(PointList).pointed
+        at = self._list.pointed
         if at == NOBODY:
             self.wrong("Type a name, or point at one with the arrows.")
         else:
