@@ -259,6 +259,18 @@ def test_what_plants_want_is_never_an_alarm() -> None:
     assert judge_number(number("t", hot), 4, checklist, cacti, None, us=False).verdict == "now"
 
 
+def test_hardy_plants_lower_the_alarm() -> None:
+    """Plants that bear 2 °C make no alarm of a night at 4 °C, though the checklist's own alarm is below 6."""
+    cold = Reading(
+        quantity="lowest air temperature", unit="°C", possible=(-20, 60), likely=(2, 30), alarm=(6, 40), of_crops=True
+    )
+    hardy = Wanted(2, 60, "the limit of the most tender plant here")
+    checklist = Checklist(kind="x", title="x")
+    assert judge_number(number("t", cold), 4, checklist, hardy, None, us=False).verdict == "good"
+    assert judge_number(number("t", cold), 1, checklist, hardy, None, us=False).verdict == "now"
+    assert judge_number(number("t", cold), 41, checklist, hardy, None, us=False).verdict == "now"
+
+
 def test_nothing_planted_leaves_the_usual_range(school: School) -> None:
     """Where nothing grows, or the crop is in no table, the checklist's own range counts."""
     for one in list(school.room.plantings.values()):

@@ -5,8 +5,9 @@ import gc
 import signal
 from collections.abc import Iterable
 from pathlib import Path
-from typing import ClassVar
+from typing import Any, ClassVar
 
+from textual import events
 from textual.app import App, SystemCommand
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
@@ -34,6 +35,7 @@ class Walkabout(App[int]):
         # the screen that lies at the bottom does not load its own styles
         bottom = "walking.tcss" if start == "round" and walker else "today.tcss"
         super().__init__(css_path=["app.tcss", bottom])
+        self._ending = False
         self.opened = opened
         self.walker = walker
         self._start = start
@@ -144,6 +146,16 @@ class Walkabout(App[int]):
 
         if not any(isinstance(one, Palette) for one in self._nodes):
             self.push_screen(Palette(id="--command-palette"))
+
+    def exit(self, result: int | None = None, return_code: int = 0, message: Any | None = None) -> None:
+        """End the program; keys that come from now on are nobody's."""
+        self._ending = True
+        super().exit(result, return_code, message)
+
+    async def on_event(self, event: events.Event) -> None:
+        """Let nothing be pressed while the screens go."""
+        if not (self._ending and isinstance(event, events.InputEvent)):
+            await super().on_event(event)
 
     def action_leave(self) -> None:
         """End the program; everything that was shown as saved is on disk."""

@@ -3,6 +3,7 @@
 Keys come faster than screens go: a second enter may reach a screen that is on its way out.
 """
 
+from contextlib import suppress
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from textual.await_complete import AwaitComplete
@@ -46,6 +47,11 @@ class Ask(ModalScreen[Result]):
 
 class Palette(CommandPalette):
     """Everything there is to do, by name; it leaves once, like any other question."""
+
+    def _action_command_list(self, action: str) -> None:
+        """Move in the list; textual's own page keys fail on a list that is not laid out yet."""
+        with suppress(KeyError):
+            super()._action_command_list(action)
 
     def dismiss(self, result: Any = None) -> AwaitComplete:
         """Run what was chosen and leave."""

@@ -7,14 +7,13 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
 from walkabout.records.model import Verdict
 from walkabout.room.model import WHOLE_ROOM
 from walkabout.round.flagged import flag_finding
 from walkabout.round.walkers import ROLES, walkers
-from walkabout.screens.app import Walkabout
+from walkabout.screens.base import Ask
 from walkabout.screens.text import plain
 from walkabout.screens.widgets.advice import AdviceScreen
 from walkabout.screens.widgets.choices import Choices, Row
@@ -35,7 +34,7 @@ LOW = 22
 """Below so many lines the steps stand without blank lines between them."""
 
 
-class FindingScreen(ModalScreen[None]):
+class FindingScreen(Ask[None]):
     """Four short steps under each other; the last answer writes it down."""
 
     CSS_PATH = "finding.tcss"
@@ -54,17 +53,13 @@ class FindingScreen(ModalScreen[None]):
 
     def __init__(self, station: str = "", walker: str = "") -> None:
         super().__init__()
+        self._written = False
         self._station, self._seen, self._walker = station, "", walker
         self._verdict: Verdict | None = None
         self._open = {"where", "seen", "bad"} | (set() if walker else {"who"})
         self._step = "where"
         self._places: list[tuple[str, str]] = []
         self._people: list[str] = []
-
-    @property
-    def app(self) -> Walkabout:  # type: ignore[override]
-        """The program this screen belongs to."""
-        return super().app  # type: ignore[return-value]
 
     def compose(self) -> ComposeResult:
         """Each step: a line that says it, and what answers it."""
@@ -259,8 +254,9 @@ class FindingScreen(ModalScreen[None]):
             self._write_down()
 
     def _write_down(self) -> None:
-        if self._verdict is None:
+        if self._verdict is None or self._written:
             return
+        self._written = True
         app = self.app
         flagged = flag_finding(app.opened, self._station, self._seen, self._verdict, self._walker)
         again = look_again_words(flagged.finding, app.opened.today())

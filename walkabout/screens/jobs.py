@@ -8,7 +8,6 @@ from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, VerticalScroll
-from textual.screen import Screen
 from textual.widgets import Static
 
 from walkabout.jobs.life import NotAllowed
@@ -16,7 +15,7 @@ from walkabout.records.model import Finding, Job
 from walkabout.room.calendar import next_day
 from walkabout.room.model import may
 from walkabout.round.opened import OpenRoom
-from walkabout.screens.app import Walkabout
+from walkabout.screens.base import Page
 from walkabout.screens.text import plain
 from walkabout.screens.widgets.asking import LineScreen, PickScreen
 from walkabout.screens.widgets.choices import Row
@@ -56,7 +55,7 @@ DONE, MEASURE = Key("d", "done", "screen.done"), Key("m", "measure", "screen.mea
 CLOSE, PUT_OFF = Key("c", "close", "screen.close"), Key("o", "put off", "screen.put_off")
 
 
-class JobsScreen(Screen[None]):
+class JobsScreen(Page):
     """Two lists and a pointer. Every change is on disk when it is said."""
 
     CSS_PATH = "jobs.tcss"
@@ -88,11 +87,6 @@ class JobsScreen(Screen[None]):
         super().__init__()
         self._past = False
         self._unsaved = ""
-
-    @property
-    def app(self) -> Walkabout:  # type: ignore[override]
-        """The program this screen belongs to."""
-        return super().app  # type: ignore[return-value]
 
     @property
     def station_key(self) -> str:

@@ -176,5 +176,4 @@ class RoomScreen(AskingPage):
 
     def action_back(self) -> None:
         """Go back."""
-        if self.is_current:
-            self.app.go_back()
+        self.leave()

@@ -125,8 +125,7 @@ class StationScreen(AskingPage):
 
     def action_back(self) -> None:
         """Go back to the room."""
-        if self.is_current:
-            self.app.go_back()
+        self.leave()
 
     def action_correct(self) -> None:
         """Put the answer right that is pointed at."""

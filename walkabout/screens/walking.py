@@ -66,6 +66,7 @@ class WalkingScreen(Page):
         self._number: Number | None = None
         self._doubt: Doubt | None = None
         self._said: Outcome | None = None
+        self._remarked = ""
         self._unsaved = ""
 
     @property
@@ -173,6 +174,8 @@ class WalkingScreen(Page):
         rows = []
         if self._said is not None and self._said.judgement.verdict in ("watch", "today"):
             rows.append(_said(self._said, self.app.opened.name_of(self._said.answer.station)))
+        if self._remarked:
+            rows.append(plain(self._remarked, "$muted"))
         if self._unsaved:
             rows.append(plain(f"Not on disk yet: {self._unsaved} Your answers are kept here meanwhile.", "$act bold"))
         if self.walk.late:
@@ -315,7 +318,7 @@ class WalkingScreen(Page):
 
     def _after(self, outcome: Outcome) -> None:
         """Go on: at once when all is good, past an alarm when not."""
-        self._said = outcome
+        self._said, self._remarked = outcome, ""
         self._unsaved = outcome.unsaved
         if outcome.judgement.alarm:
             from walkabout.screens.alarm import AlarmScreen  # noqa: PLC0415 - rare
@@ -356,7 +359,7 @@ class WalkingScreen(Page):
         if (step := self.walk.step) is not None:
             left = self.walk.skip_station()
             self._said, self._unsaved = None, left[-1].unsaved if left else ""
-            self.app.say(f"{step.here.name}: not looked at. It comes first next time.")
+            self._remarked = f"{step.here.name}: not looked at. It comes first next time."
             self.show_step()
 
     def action_leave_what_can_wait(self) -> None:
@@ -365,7 +368,7 @@ class WalkingScreen(Page):
             self.app.say("The round is in time: nothing needs to be left.")
             return
         left = self.walk.leave_what_can_wait()
-        self.app.say(f"{left} left for next time. What cannot wait stays.")
+        self._remarked = f"{left} left for next time. What cannot wait stays."
         self.show_step()
 
     def action_pause(self) -> None:

@@ -6,12 +6,12 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from walkabout.room.model import Who
 from walkabout.round.flagged import Flagged
 from walkabout.screens.alarm import HEADS
+from walkabout.screens.base import Ask
 from walkabout.screens.text import plain
 from walkabout.screens.widgets.endings import FOR
 from walkabout.screens.widgets.keyline import Key, KeyLine
@@ -37,7 +37,7 @@ def acts(verdict: str, role: Who) -> tuple[str, ...]:
     return ("See to it before anybody leaves the room, or say who does.",)
 
 
-class AdviceScreen(ModalScreen[None]):
+class AdviceScreen(Ask[None]):
     """Fills the screen until somebody has read it."""
 
     CSS_PATH = "../alarm.tcss"

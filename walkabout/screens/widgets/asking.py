@@ -317,6 +317,11 @@ class AskingPage(Page):
         self._asking = True
         self.run_worker(self._ask_to_the_end(questions))
 
+    def leave(self) -> None:
+        """Go back, unless questions are open: a key that was meant for one may arrive after its answer."""
+        if self.is_current and not self._asking:
+            self.app.go_back()
+
     async def _ask_to_the_end(self, questions: Coroutine[None, None, None]) -> None:
         try:
             await questions

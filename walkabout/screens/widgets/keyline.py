@@ -35,18 +35,19 @@ class KeyLine(Widget):
         self._spans: list[tuple[int, int, str]] = []
 
     def render(self) -> Content:
-        """Lay the keys out from the left; the last one, help, always fits."""
-        room = self.size.width
-        chosen = list(self.keys)
-        while len(chosen) > 1 and _width(chosen) > room:
+        """Lay the keys out from the left, closer when they are many; the last one, help, always fits."""
+        room, chosen, gap = self.size.width, list(self.keys), 3
+        if _width(chosen, gap) > room:
+            gap = 2
+        while len(chosen) > 1 and _width(chosen, gap) > room:
             chosen.pop(-2)
         self._spans = []
         at, parts = 0, []
         for key in chosen:
             width = Content(f"{key.shown} {key.does}").cell_length
             self._spans.append((at, at + width, key.action))
-            parts += [plain(key.shown, "$accent-text bold"), plain(f" {key.does}   ")]
-            at += width + 3
+            parts += [plain(key.shown, "$accent-text bold"), plain(f" {key.does}{' ' * gap}")]
+            at += width + gap
         return Content("").join(parts)
 
     async def on_click(self, event: events.Click) -> None:
@@ -61,5 +62,5 @@ class KeyLine(Widget):
                 return
 
 
-def _width(keys: Sequence[Key]) -> int:
-    return sum(Content(f"{key.shown} {key.does}").cell_length + 3 for key in keys) - 3
+def _width(keys: Sequence[Key], gap: int) -> int:
+    return sum(Content(f"{key.shown} {key.does}").cell_length + gap for key in keys) - gap
