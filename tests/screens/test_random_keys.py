@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 from textual.errors import NoWidget
+from textual.pilot import OutOfBounds
 
 from tests.rooms import write_small_room
 from tests.screens.driving import app_for
@@ -33,13 +34,14 @@ async def test_random_keys(seed: int, tmp_path: Path) -> None:
                 spot = (chance.randrange(size[0]), chance.randrange(size[1]))
                 if chance.random() < 0.06 and app.screen.size.region.contains(*spot):
                     await pilot.pause()
-                    with suppress(NoWidget):  # the screen beneath went away with the last key
+                    with suppress(NoWidget, OutOfBounds):  # the screen beneath went away with the last key
                         await pilot.click(offset=spot)
                 else:
                     app.simulate_key(chance.choice(KEYS))
                 left -= 1
                 if chance.random() < 0.12:
                     await pilot.pause()
+            await pilot.pause()
         written = {one.key for one in app.opened.history.everything()}
         app.opened.close()
         records = Records.open(folder, app.opened.today())

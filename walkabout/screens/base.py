@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from textual.await_complete import AwaitComplete
 from textual.command import CommandPalette
 from textual.screen import ModalScreen, Screen
+from textual.worker import Worker
 
 if TYPE_CHECKING:
     from walkabout.screens.app import Walkabout
@@ -47,6 +48,10 @@ class Ask(ModalScreen[Result]):
 
 class Palette(CommandPalette):
     """Everything there is to do, by name; it leaves once, like any other question."""
+
+    def run_worker(self, work: Any, *args: Any, **more: Any) -> Worker[Any]:
+        """Search for commands; a search that outlives the palette finds no list, and that is no failure."""
+        return super().run_worker(work, *args, **(more | {"exit_on_error": False}))
 
     def _action_command_list(self, action: str) -> None:
         """Move in the list; textual's own page keys fail on a list that is not laid out yet."""

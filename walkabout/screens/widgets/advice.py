@@ -51,7 +51,7 @@ class AdviceScreen(Ask[None]):
 
     def compose(self) -> ComposeResult:
         """Verdict, place and what is seen; what to do; the caution; what was written down."""
-        opened, finding = self.app.opened, self._flagged.finding  # type: ignore[attr-defined]
+        opened, finding = self.app.opened, self._flagged.finding
         rows = [plain(HEADS[finding.verdict], "$act bold")]
         rows.append(plain(f"{opened.name_of(finding.station)}. {finding.seen}"))
         rows += [plain(act, "bold") for act in acts(finding.verdict, opened.room.role(finding.by))]
