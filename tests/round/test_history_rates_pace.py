@@ -10,7 +10,7 @@ from tests.round.school import MONDAY, School, choice, healthy
 from walkabout.records.model import Answer
 from walkabout.round.days import coming, open_days
 from walkabout.round.history import History
-from walkabout.round.pace import Pace
+from walkabout.round.pace import WALKING, Pace
 from walkabout.round.rates import Rates, weekly_rate
 
 EIGHT = datetime(2026, 9, 14, 8, 0, tzinfo=UTC)
@@ -147,8 +147,8 @@ def test_not_looked_is_no_look_without_the_fault() -> None:
 
 
 def test_pace_by_hand() -> None:
-    """Six looks' worth of the checklist's 10 s and four of 20 s: (6 + 4 × 2) ÷ 10 = 1.4 times 10 s."""
-    history = History([answer(f"a{day}", day, seconds=20) for day in range(4)])
+    """Six looks' worth of the checklist's 10 s and four of 20 s: (6 + 4 × 2) ÷ 10 = 1.4 times 10 s; the way is no look."""
+    history = History([answer(f"a{day}", day, seconds=20 if day else 20 + WALKING) for day in range(4)])
     pace = Pace(history, {("tub", "q"): 10.0})
     assert pace.seconds("tub", choice("q", seconds=10), "somebody new") == pytest.approx(14)
     assert pace.seconds("tub", choice("q", seconds=10), "AR") == pytest.approx(14)
@@ -177,13 +177,13 @@ def test_answers_without_seconds_teach_nothing() -> None:
 
 
 def test_seconds_come_from_the_walk(tmp_path: Path) -> None:
-    """A walker who takes twice the planned time makes the next plan's seconds longer."""
+    """A walker who takes twice the planned time makes the next plan's seconds longer; the way there is no look."""
     school = School(tmp_path / "room", ["pots"])
     school.only("pots", choice("q", seconds=5))
     before = school.plan().asked[0].seconds
     for _ in range(10):
         walk = school.begin()
-        school.tick(10)
+        school.tick(10 + WALKING)
         healthy(walk)
         walk.finish()
         school.tomorrow()

@@ -117,7 +117,7 @@ def look_again(finding: Finding) -> Question:
                 verdict="today",
                 why="It has grown since it was flagged.",
                 do="Set the plant apart if it can be moved, wash your hands, and tell an adult.",
-                who="pupil",
+                who="adult",
                 job=f"Decide what to do: {finding.seen}",
             ),
         ),

@@ -11,7 +11,7 @@ from walkabout.jobs.life import least_role
 from walkabout.jobs.make import already_asked, from_meaning
 from walkabout.records.keys import new_key
 from walkabout.records.model import Answer, Finding, Happening, Job
-from walkabout.room.model import Who
+from walkabout.room.model import Who, may
 from walkabout.round.judge import Judgement
 
 ACT = VERDICTS.index("today")
@@ -53,7 +53,10 @@ def follows(
             made = _made(answer, judgement, before.key, jobs, now)
             return Follows((seen_again(before, answer.walker, now, says),), (*done, *made))
         cleared = clear(before, answer.walker, role, now, "looked at again: as it should be")
-        over = tuple(_over(job, answer, now) for job in jobs.values() if _ends_with(job, cleared))
+        # a pupil's look does not end what an adult was asked to do
+        over = tuple(
+            _over(job, answer, now) for job in jobs.values() if _ends_with(job, cleared) and may(role, job.who)
+        )
         return Follows((cleared,), (*done, *over))
     if before is not None:
         finding = _graver(seen_again(before, answer.walker, now, says), answer, question, judgement)

@@ -21,7 +21,8 @@ def jobs_of_the_day(opened: OpenRoom, plan: Plan, walker: str, now: datetime) ->
         if not questions:
             continue
         fits = all(one.for_walker for one in dues)
-        hours = min((one.hours for one in dues if one.hours is not None), default=None)
+        # what is not vital has time: only a fault that comes before the next round makes measuring urgent
+        hours = min((one.hours for one in dues if one.vital and one.hours is not None), default=None)
         job = to_measure(
             questions,
             station=station,

@@ -1,5 +1,7 @@
 """How many seconds a look takes, learned from the walkers' own pace."""
 
+from collections.abc import Iterable
+
 from walkabout.checklist.model import Question
 from walkabout.records.model import Answer
 from walkabout.round.history import History
@@ -24,9 +26,11 @@ class Pace:
         """`planned` holds the checklist's seconds for each station and question."""
         self._ratio: dict[tuple[str, str], float] = {}
         walkers: dict[str, list[float]] = {}
+        looked = {where: [one for one in history.all(*where)[-_LAST:] if _counts(one)] for where in planned}
+        first = _arrivals(one for looks in looked.values() for one in looks)
         for where, seconds in planned.items():
-            looks = [one for one in history.all(*where)[-_LAST:] if _counts(one)]
-            ratios = [min(one.seconds / seconds, _LONGEST) for one in looks]
+            looks = looked[where]
+            ratios = [min(_looking(one, first) / seconds, _LONGEST) for one in looks]
             self._ratio[where] = (_WEIGHT + sum(ratios)) / (_WEIGHT + len(ratios))
             for look, ratio in zip(looks, ratios, strict=True):
                 walkers.setdefault(look.walker, []).append(ratio)
@@ -40,6 +44,22 @@ class Pace:
         """Return the seconds that this look is expected to take this walker."""
         ratio = self._ratio.get((station, question.id), 1.0)
         return question.seconds * ratio * self._walker.get(walker, 1.0)
+
+
+def _arrivals(answers: Iterable[Answer]) -> dict[tuple[str, str], str]:
+    """Return (round, station) -> the key of its first answer, which holds the way there as well."""
+    first: dict[tuple[str, str], Answer] = {}
+    for one in answers:
+        place = (one.round, one.station)
+        if place not in first or one.at < first[place].at:
+            first[place] = one
+    return {place: one.key for place, one in first.items()}
+
+
+def _looking(answer: Answer, first: dict[tuple[str, str], str]) -> float:
+    """Return the seconds of an answer without the way to its station."""
+    arrived = first.get((answer.round, answer.station)) == answer.key
+    return max(answer.seconds - WALKING, answer.seconds / 2) if arrived else answer.seconds
 
 
 def _counts(answer: Answer) -> bool:

@@ -378,7 +378,9 @@ class WalkingScreen(Page):
         self.app.go_back()
 
     def renew(self) -> None:
-        """Somebody else has answered: go past it."""
+        """Go past the question if somebody else has answered it."""
+        if self.walk.pass_by():
+            self.show_step()
         self._stations.show(self.walk.stations())
 
 
