@@ -265,3 +265,20 @@ async def test_typed_text_is_never_markup(tmp_path: Path) -> None:
         await pilot.press("escape")
         await pilot.pause()
         assert isinstance(app.screen, RoomScreen)
+
+
+async def test_keys_that_come_in_a_burst_do_not_leave_the_questions(tmp_path: Path) -> None:
+    """A second e, and a 'left' that arrives after its question was answered, change nothing."""
+    app = Walkabout(open_room(tmp_path), "room", "AR")
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await begin(app, pilot, 2)
+        for key in ("e", "e", "left", "1"):
+            app.simulate_key(key)
+        await pilot.pause(0.3)
+        assert "How many of them?" in shown(app)
+        await pilot.press("escape", "escape")
+        await pilot.pause()
+        assert isinstance(app.screen, RoomScreen)
+        await pilot.press("escape")
+        await pilot.pause()
+        assert not isinstance(app.screen, RoomScreen)
