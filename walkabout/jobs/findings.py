@@ -8,6 +8,7 @@ import msgspec
 
 from walkabout.checklist.model import Choice, Question
 from walkabout.jobs.life import NotAllowed
+from walkabout.jobs.plantings import look_at_newcomers, reminds_of_newcomers
 from walkabout.records.keys import new_key
 from walkabout.records.model import Finding, Happening, Verdict
 from walkabout.room.model import Who, may
@@ -93,6 +94,8 @@ def close(finding: Finding, by: str, role: Who, now: datetime, reason: str) -> F
 
 def look_again(finding: Finding) -> Question:
     """Return the question that looks at a flagged finding once more."""
+    if reminds_of_newcomers(finding):
+        return look_at_newcomers(finding, LOOK_AGAIN + finding.key)
     return Question(
         id=LOOK_AGAIN + finding.key,
         ask=f"Look again: {finding.seen}",

@@ -138,7 +138,7 @@ def _before(walk: Walk, question: Question, today: date) -> list[str]:
         return []
     day = day_words(before.at.date(), today).capitalize()
     answer = answer_words(question, before, us=walk.opened.us)
-    return [f"{day}: {answer}.", doubtful_words(before)]
+    return [f"{day}: {answer}.", doubtful_words(walk.opened.doubt_of(before))]
 
 
 def _what_to_type(question: Question, *, us: bool) -> str:

@@ -18,6 +18,7 @@ from walkabout.room.mistakes import Mistake
 from walkabout.room.model import WHOLE_ROOM, Room
 from walkabout.room.read import FILE, read_room
 from walkabout.round.days import open_days
+from walkabout.round.doubtful import doubtful
 from walkabout.round.due import Today
 from walkabout.round.here import Here, stand_at, stand_in
 from walkabout.round.history import KEPT_DAYS, History
@@ -109,6 +110,11 @@ class OpenRoom:
         # a station that is gone from room.toml asks nothing
         checklist = self.checklists.get(found.kind if found else station if station == WHOLE_ROOM else "")
         return checklist.find(question) if checklist else None
+
+    def doubt_of(self, answer: Answer) -> str:
+        """Return why an answer is not to be trusted, or ''."""
+        question = self.question(answer.station, answer.question)
+        return doubtful(answer, question, self.checklists.get(WHOLE_ROOM), self.history)
 
     # what today asks
 

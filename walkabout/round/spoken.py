@@ -5,7 +5,7 @@ from datetime import date
 from walkabout.checklist.model import Reading
 from walkabout.growing.units import words
 from walkabout.jobs.life import NO_HURRY
-from walkabout.records.model import Answer, Finding, Job
+from walkabout.records.model import Finding, Job
 from walkabout.room.model import Who, may
 from walkabout.round.wants import Wanted
 from walkabout.round.words import day_words
@@ -69,9 +69,9 @@ def finding_words(finding: Finding, place: str, today: date) -> str:
     return f"{says} Look again: {day_words(finding.recheck, today)}." if finding.recheck else says
 
 
-def doubtful_words(answer: Answer) -> str:
+def doubtful_words(why: str) -> str:
     """Say why an earlier reading is not to be trusted, or ''."""
-    return f"It is doubtful: {_closed(answer.doubtful)}" if answer.doubtful else ""
+    return f"It is doubtful: {_closed(why)}" if why else ""
 
 
 def _closed(text: str) -> str:

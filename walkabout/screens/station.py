@@ -232,6 +232,8 @@ class _Correcting:
             outcome = Outcome(made.answer, made.judgement, jobs, unsaved)
             await self.app.push_screen_wait(AlarmScreen(outcome, by))
         says = f"Put right: {given_words(opened, made.answer)}. The old answer stays on record."
-        self.app.say(f"Not on disk yet: {unsaved}" if unsaved else says, grave=bool(unsaved))
+        self.app.say(
+            f"Not on disk yet: {unsaved}" if unsaved else says, grave=bool(unsaved), seconds=20 if unsaved else 3
+        )
         if isinstance(self.app.screen, StationScreen):
             self.app.screen.renew()

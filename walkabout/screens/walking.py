@@ -158,7 +158,8 @@ class WalkingScreen(Page):
         remarks = []
         if (last := self.walk.before()) is not None:
             was = answer_words(step.question, last, us=opened.us)
-            remarks.append(f"{day_words(last.at.date(), opened.today())} {was}")
+            doubt = ", doubtful" if opened.doubt_of(last) else ""
+            remarks.append(f"{day_words(last.at.date(), opened.today())} {was}{doubt}")
         remarks.append(good_words(reading, self.walk.wanted(), us=opened.us))
         return " · ".join(one for one in remarks if one)
 

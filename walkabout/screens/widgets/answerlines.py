@@ -3,9 +3,7 @@
 from textual.content import Content
 
 from walkabout.records.model import Answer
-from walkabout.room.model import WHOLE_ROOM
 from walkabout.round.correct import before_it_was_right
-from walkabout.round.doubtful import doubtful
 from walkabout.round.opened import OpenRoom
 from walkabout.round.trend import strip
 from walkabout.round.words import answer_words, day_words, stamp
@@ -14,12 +12,6 @@ from walkabout.screens.text import GLYPHS, STYLES, fitted, lines, plain, verdict
 COUNTED_THINGS = ("count", "time", "level", "volume", "mass")
 """Quantities that do not say of what."""
 DAY, VERDICT, WHO, MARK = 10, 8, 4, 10
-
-
-def doubt_of(opened: OpenRoom, answer: Answer) -> str:
-    """Return why an answer is not to be trusted, or ''."""
-    question = opened.question(answer.station, answer.question)
-    return doubtful(answer, question, opened.checklists.get(WHOLE_ROOM), opened.history)
 
 
 def asked_words(opened: OpenRoom, answer: Answer) -> str:
@@ -49,7 +41,7 @@ def answer_line(opened: OpenRoom, answer: Answer, width: int) -> Content:
     asked = room * 11 // 20
     first = before_it_was_right(opened.history, answer)
     who = first[-1].walker if first else answer.walker
-    marks = [*(["doubtful"] if doubt_of(opened, answer) else []), *(["put right"] if first else [])]
+    marks = [*(["doubtful"] if opened.doubt_of(answer) else []), *(["put right"] if first else [])]
     state = answer.verdict if answer.state == "answered" else "not looked"
     verdict = f"{GLYPHS[state]} {answer.verdict}"
     return Content("").join(
@@ -84,7 +76,7 @@ def answer_page(opened: OpenRoom, answer: Answer) -> Content:
         rows.append(plain(answer.why, "$muted"))
     if answer.note and (answer.choices or answer.value is not None or answer.state != "answered"):
         rows.append(plain(answer.note, "$muted"))
-    if doubt := doubt_of(opened, answer):
+    if doubt := opened.doubt_of(answer):
         rows.append(plain(f"Doubtful. {doubt}", "$watch"))
     newer = answer
     for old in before:
