@@ -291,7 +291,7 @@ def test_a_finding_can_be_left(walk: Walk, reopened: Reopened, typed: tuple[str,
 
 
 def test_a_late_round_leaves_what_can_wait(walk: Walk, clock: Clock, reopened: Reopened) -> None:
-    """A typed w is refused in time; once the round is late it writes down what can wait, and the rest is still asked."""
+    """A typed w is refused in time; once the round is late it writes down what can wait, and asks the rest."""
     early = walk("w", "p")[1]
     clock.step = timedelta(seconds=60)
     _, said = walk("1", "6", "1", "w", "1", "")
