@@ -147,7 +147,7 @@ def test_not_looked_is_no_look_without_the_fault() -> None:
 
 
 def test_pace_by_hand() -> None:
-    """Six looks of 10 s as the checklist has it, four of 20 s: (6 + 4 × 2) ÷ 10 = 1.4 times 10 s; the way does not count."""
+    """Six looks of 10 s from the checklist, four of 20 s: (6 + 4 × 2) ÷ 10 = 1.4 times 10 s, the way not counted."""
     history = History([answer(f"a{day}", day, seconds=20 if day else 20 + WALKING) for day in range(4)])
     pace = Pace(history, {("tub", "q"): 10.0})
     assert pace.seconds("tub", choice("q", seconds=10), "somebody new") == pytest.approx(14)
