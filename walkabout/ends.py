@@ -4,6 +4,7 @@ import os
 import sys
 import traceback
 from collections.abc import Sequence
+from contextlib import suppress
 from datetime import datetime
 from difflib import get_close_matches
 from pathlib import Path
@@ -34,11 +35,10 @@ class Commands(click.Group):
             _complain(error.format_message())
             status = error.exit_code
         except BrokenPipeError:
-            # Nobody reads any more; what is left in the buffer must not be complained about either.
-            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
             status = DONE
         except Exception as error:
             status = _failed(error)
+        _let_go()
         sys.exit(status if isinstance(status, int) else DONE)
 
     def resolve_command(
@@ -50,6 +50,16 @@ class Commands(click.Group):
             right = f'Did you mean "{near[0]}"?' if near else f"There are: {', '.join(self.commands)}."
             raise click.UsageError(f'There is no command "{args[0]}". {right}')
         return super().resolve_command(ctx, args)
+
+
+def _let_go() -> None:
+    """Where nobody reads any more, or the terminal is gone, what is left to be said is not complained about."""
+    for stream in (sys.stdout, sys.stderr):
+        try:
+            stream.flush()
+        except (OSError, ValueError):
+            with suppress(OSError, ValueError):
+                os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
 
 
 def _complain(text: str) -> None:
