@@ -57,7 +57,7 @@ def do(db: TinyDB, step: str, table: str, doc: dict[str, Any], number: int, plac
         case "each":
             target.update(lambda found: found.update(seen=True), where("a").exists())
         case "upsert":
-            target.upsert(Document(doc, place + number))
+            target.upsert(Document(doc, place - abs(number)))
         case "remove":
             target.remove(where("a") == number)
         case "drop":

@@ -228,7 +228,10 @@ class Checklist(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
 
     def find(self, question: str) -> Question | None:
         """Return the question with this id, or None."""
-        return next((one for one in self.question if one.id == question), None)
+        for one in self.question:  # a loop, not a generator: this is called for every key that is pressed
+            if one.id == question:
+                return one
+        return None
 
 
 NOT_LOOKED: Literal["not looked"] = "not looked"

@@ -38,7 +38,8 @@ class History:
             if elsewhere is not row:
                 elsewhere[:] = [one for one in elsewhere if self._stands[one.key] != stands]
         stands = self._stands.setdefault(answer.key, stands)
-        places = [place for place, one in enumerate(row) if self._stands[one.key] == stands]
+        known = answer.key in self._by_key or answer.replaces
+        places = [place for place, one in enumerate(row) if self._stands[one.key] == stands] if known else []
         if not places:
             row.append(answer)
         elif answer.key not in self._by_key or row[places[0]].key == answer.key:
