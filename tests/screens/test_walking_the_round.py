@@ -193,6 +193,7 @@ async def test_a_low_screen_still_takes_answers(room: Path) -> None:
     async with app.run_test(size=(50, 12)) as pilot:
         await pilot.press("r")
         assert "doorway" in shown(app)
+        assert "small window" in shown(app)
         await pilot.press("space")
 
         assert app.opened.history.last("room", "doorway") is not None

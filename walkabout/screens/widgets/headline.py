@@ -1,10 +1,15 @@
 """The top line: the room on the left, day, code and time on the right."""
 
 from textual.content import Content
+from textual.geometry import Size
 from textual.reactive import reactive
 from textual.widget import Widget
 
 from walkabout.screens.text import fitted, plain
+
+
+LEAST = Size(80, 24)
+"""On a window smaller than this something is left out, and this line says so."""
 
 
 class HeadLine(Widget):
@@ -28,4 +33,7 @@ class HeadLine(Widget):
         """Lay both sides out on one line."""
         right = Content(self.right)
         room = max(self.size.width - right.cell_length - 2, 0)
-        return Content("").join([plain(fitted(self.left, room)), plain("  "), right])
+        window = self.app.size
+        small = window.width < LEAST.width or window.height < LEAST.height
+        left = f"small window: {LEAST.width} by {LEAST.height} shows all" if small else self.left
+        return Content("").join([plain(fitted(left, room)), plain("  "), right])

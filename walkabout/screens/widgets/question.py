@@ -115,6 +115,12 @@ class QuestionView(Widget):
         strip = _block([shown.strip] if shown.strip else [])
         said = _block([line for one in shown.said for line in one.wrap(width)])
         needed = len(above) + len(answers) + len(doubt) + len(said)
+        if needed > height:  # the question, its answers and what is doubted are what must be seen
+            above, said = above[2:], []
+            needed = len(above) + len(answers) + len(doubt)
+        if needed > height and shown.number is not None:
+            answers, doubt = answers[:1], doubt[1:]
+            needed = len(above) + len(answers) + len(doubt)
         room = height - needed - 1
         kept_why = why if len(why) <= room else []
         room -= len(kept_why)
@@ -123,7 +129,7 @@ class QuestionView(Widget):
         kept_strip = strip if len(strip) <= room else []
         gap = [plain("")] if needed < height else []
         self._first_row = len(above) + len(kept_how) + len(gap)
-        self._pad_line = self._first_row + 2 if shown.number is not None else NOBODY
+        self._pad_line = self._first_row + 2 if shown.number is not None and len(answers) == 3 else NOBODY
         rows = [*above, *kept_how, *gap, *answers, *doubt, *kept_why, *kept_strip, *said]
         return rows[:height]
 
