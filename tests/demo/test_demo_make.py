@@ -8,7 +8,7 @@ import pytest
 from walkabout.demo.make import MARK, fresh, make, read_mark
 from walkabout.demo.room import ADULTS, room_text
 from walkabout.records.book import Records
-from walkabout.round.walk import begin
+from walkabout.round.begin import begin
 
 
 def contents(folder):

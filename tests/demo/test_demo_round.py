@@ -7,8 +7,9 @@ import pytest
 
 from walkabout.demo.make import make
 from walkabout.demo.room import ADULTS, PUPILS
+from walkabout.round.begin import begin
 from walkabout.round.opened import OpenRoom
-from walkabout.round.walk import Walk, begin
+from walkabout.round.walk import Walk
 
 
 class Ticking:

@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 
 from walkabout.checklist.read import shipped_folder
 from walkabout.room.mistakes import Mistake
-from walkabout.room.toml import DEEPEST, Document, Place, read
+from walkabout.room.toml import Document, read
+from walkabout.room.toml_lines import DEEPEST, Place
 
 SHIPPED = sorted(shipped_folder().glob("*.toml"))
 CROPS = Path(__file__).parents[2] / "walkabout" / "growing" / "crops.toml"

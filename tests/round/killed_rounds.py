@@ -13,8 +13,9 @@ import time
 from datetime import datetime, timedelta, timezone
 from pathlib import Path
 
+from walkabout.round.begin import begin
 from walkabout.round.opened import OpenRoom
-from walkabout.round.walk import Walk, begin
+from walkabout.round.walk import Walk
 
 NOW = datetime(2026, 11, 25, 8, 0, tzinfo=timezone(timedelta(hours=1)))
 

@@ -8,10 +8,11 @@ import msgspec
 
 from walkabout.checklist.model import Checklist, Choice, Fault, Question, Reading
 from walkabout.records.model import Answer, Job, Move, Planting
+from walkabout.round.begin import begin
 from walkabout.round.due import Due
 from walkabout.round.opened import OpenRoom
 from walkabout.round.plan import Plan
-from walkabout.round.walk import Outcome, Walk, begin
+from walkabout.round.walk import Outcome, Walk
 
 MONDAY = date(2026, 9, 14)
 SOWN = MONDAY - timedelta(days=14)

@@ -8,10 +8,11 @@ import pytest
 
 from walkabout.jobs.findings import LOOK_AGAIN, flag
 from walkabout.records.model import Answer, Move, Planting
+from walkabout.round.begin import begin
 from walkabout.round.correct import Right, before_it_was_right, correction, question_number
 from walkabout.round.doubtful import doubtful
 from walkabout.round.opened import OpenRoom
-from walkabout.round.walk import Walk, begin
+from walkabout.round.walk import Walk
 
 NOW = datetime(2026, 11, 25, 8, 0, tzinfo=UTC)
 ROOM = """

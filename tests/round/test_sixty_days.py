@@ -7,11 +7,11 @@ import pytest
 
 from tests.round.school import School, healthy
 from walkabout.room.calendar import day_before, is_walked
+from walkabout.round.begin import measure
 from walkabout.round.days import open_days
 from walkabout.round.due import age_of, vital_at
 from walkabout.round.here import applies, measured_elsewhere
 from walkabout.round.plan import Plan
-from walkabout.round.walk import measure
 
 LAST_BEFORE, FIRST_BACK = date(2026, 10, 16), date(2026, 11, 2)
 CLOSURE = '[[closure]]\nfrom = 2026-10-19\nto = 2026-10-30\nname = "half-term"\n'

@@ -12,8 +12,9 @@ from walkabout.checklist.model import Case, Choice, Question, Reading, When
 from walkabout.jobs.findings import LOOK_AGAIN, close, flag, open_at
 from walkabout.records.book import NotSaved, Records
 from walkabout.records.model import Asked
+from walkabout.round.begin import begin, measure, take_up
 from walkabout.round.opened import OpenRoom
-from walkabout.round.walk import Walk, begin, measure, take_up
+from walkabout.round.walk import Walk
 
 WARMTH = Reading(quantity="solution temperature", unit="°C", possible=(0, 45), likely=(8, 32), good=(17, 23))
 BAD = Choice(
@@ -558,6 +559,25 @@ def test_the_next_answer_takes_the_waiting_ones_along(school: School, monkeypatc
     assert walk.pick(["good"]).unsaved == ""
     room = school.again()
     assert [one.question for one in room.history.everything() if one.round == walk.record.key] == ["first", "last"]
+
+
+def test_why_something_is_unsaved_is_kept_until_it_is_saved(school: School, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The plan, what is left for next time and the end of a round on a full disk: the walk knows why, until a retry."""
+    walk = school.begin()
+    assert walk.unsaved == ""
+    mended = failing(monkeypatch)
+    why = "This answer is in memory only: the disk is full."
+    assert walk.write_plan() == walk.unsaved == why
+    mended()
+    assert school.room.retry() == walk.unsaved == ""
+    failing(monkeypatch)
+    assert walk.leave_what_can_wait() > 0
+    assert walk.unsaved == why
+    mended()
+    assert school.room.retry() == walk.unsaved == ""
+    failing(monkeypatch)
+    walk.finish()
+    assert walk.unsaved == why
 
 
 def test_a_retry_that_fails_says_so(school: School, monkeypatch: pytest.MonkeyPatch) -> None:

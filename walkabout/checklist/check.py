@@ -18,7 +18,7 @@ from walkabout.checklist.model import (
 )
 from walkabout.room.fit import Ranges
 from walkabout.room.mistakes import nearest
-from walkabout.room.toml import Place
+from walkabout.room.toml_lines import Place
 
 Wrong = tuple[str, Place, str, str]
 """The question that cannot be asked so ('' when it can), the place, what is wrong, what would be right."""

@@ -9,7 +9,7 @@ from msgspec import Struct
 from walkabout.checklist.model import Checklist, Question
 from walkabout.room.compiled import compiled
 from walkabout.room.mistakes import Mistake
-from walkabout.room.toml import Place
+from walkabout.room.toml_lines import Place
 
 FOLDER = "checklists"
 

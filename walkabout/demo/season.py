@@ -16,9 +16,11 @@ from walkabout.demo.troubles import LONGEST, Trouble, by_chance, scripted
 from walkabout.records.model import Answer, Job
 from walkabout.room.calendar import is_walked, next_day
 from walkabout.room.model import WHOLE_ROOM
+from walkabout.round.begin import begin, measure
+from walkabout.round.course import Step
 from walkabout.round.opened import OpenRoom
 from walkabout.round.pace import WALKING
-from walkabout.round.walk import Step, Walk, begin, measure
+from walkabout.round.walk import Walk
 
 WEEKS = 8
 LEFT_OUT = 26

@@ -6,7 +6,8 @@ from walkabout.room.model import Who
 from walkabout.round.judge import Judgement
 from walkabout.round.opened import OpenRoom
 from walkabout.round.spoken import due_words, job_words, who_words
-from walkabout.round.walk import Outcome, Summary
+from walkabout.round.summary import Summary
+from walkabout.round.walk import Outcome
 from walkabout.round.words import VERDICT_MEANS, VERDICT_WORDS, answer_words, minutes_words
 
 

@@ -7,9 +7,10 @@ from msgspec import Struct
 
 from walkabout.checklist.model import Question
 from walkabout.growing.units import shown, stored
+from walkabout.round.course import Step
 from walkabout.round.spoken import doubtful_words, range_words
 from walkabout.round.trend import running_towards, strip
-from walkabout.round.walk import Step, Walk
+from walkabout.round.walk import Walk
 from walkabout.round.words import answer_words, day_words
 
 COUNTED = ("number", "count")

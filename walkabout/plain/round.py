@@ -12,8 +12,10 @@ from walkabout.plain.today import mistakes_line
 from walkabout.records.book import NotSaved
 from walkabout.records.model import Round
 from walkabout.room.calendar import Clock, local_now
+from walkabout.round.begin import begin, take_up
+from walkabout.round.course import Step
 from walkabout.round.opened import OpenRoom
-from walkabout.round.walk import Outcome, Step, Walk, begin, take_up
+from walkabout.round.walk import Outcome, Walk
 from walkabout.round.walkers import ROLES, find_walker, walkers
 from walkabout.round.words import minutes_words
 
@@ -229,7 +231,7 @@ def _skip(dialogue: Dialogue, walk: Walk, step: Step) -> None:
     if walk.step is None or walk.step.here.key != step.here.key:
         return
     skipped = walk.skip_station()
-    unsaved = next((one.unsaved for one in skipped if one.unsaved), "")
+    unsaved = walk.unsaved
     what = f"{len(skipped)} question{'s' if len(skipped) != 1 else ''} of {step.here.name} as not looked at"
     dialogue.say(f"Not saved yet: {what}. {unsaved}" if unsaved else f"Saved: {what}.")
 
@@ -240,7 +242,7 @@ def _leave(dialogue: Dialogue, walk: Walk) -> None:
         return
     left = walk.leave_what_can_wait()
     what = f"{left} question{'s' if left != 1 else ''} that can wait, as not looked at"
-    unsaved = walk.opened.retry()
+    unsaved = walk.unsaved
     dialogue.say(f"Not saved yet: {what}. {unsaved}" if unsaved else f"Saved: {what}. They come first next time.")
 
 

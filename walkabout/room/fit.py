@@ -9,7 +9,8 @@ import msgspec
 from msgspec import Struct
 
 from walkabout.room.mistakes import Mistake, nearest, shortened
-from walkabout.room.toml import Document, Place
+from walkabout.room.toml import Document
+from walkabout.room.toml_lines import Place
 
 Shape = TypeVar("Shape", bound=Struct)
 Ranges = Mapping[type[Struct], Mapping[str, tuple[float, float]]]

@@ -11,7 +11,8 @@ from msgspec import Struct
 from walkabout.room.fit import Ranges, fit
 from walkabout.room.mistakes import Mistake, nearest, shortened
 from walkabout.room.model import WHOLE_ROOM, Lamp, Prices, Pump, Room, Station, Tank
-from walkabout.room.toml import Place, read
+from walkabout.room.toml import read
+from walkabout.room.toml_lines import Place
 
 FILE = "room.toml"
 

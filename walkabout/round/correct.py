@@ -10,11 +10,10 @@ import msgspec
 from msgspec import Struct
 
 from walkabout.checklist.model import VERDICTS, Checklist, Question
-from walkabout.jobs.findings import LOOK_AGAIN
 from walkabout.jobs.plantings import as_of
 from walkabout.records.model import Answer, Finding, Happening, Job, Planting, State
 from walkabout.room.model import WHOLE_ROOM, may
-from walkabout.round.follow import ACT, Follows, follows, fresh_key, withdrawn
+from walkabout.round.follow import ACT, Follows, follows, fresh_key, reopened, withdrawn
 from walkabout.round.here import Here, stand_at, stand_in
 from walkabout.round.history import History
 from walkabout.round.judge import Judgement, judge_choices, judge_number
@@ -173,7 +172,10 @@ def _then(
         return undone
     opened_again = Follows()
     if judged.verdict != "good":
-        opened_again = _opened_again(old, answer.walker, findings, jobs, now)
+        # the right answer measures too, so a measuring job that the wrong one ended stays closed
+        others = {key: job for key, job in jobs.items() if not job.questions}
+        why = "the answer that closed it was put right"
+        opened_again = reopened(old, answer.walker, findings, others, now, why)
         findings |= {one.key: one for one in opened_again.findings}
         jobs |= {one.key: one for one in opened_again.jobs}
     # a measuring job made since the look asks for another look, which this is not
@@ -190,26 +192,3 @@ def _noted(old: Answer, by: str, findings: dict[str, Finding], says: str, now: d
     finding = findings[f"f-{old.key}"]
     line = Happening(at=now, by=by, says=says)
     return Follows((msgspec.structs.replace(finding, history=(*finding.history, line)),))
-
-
-def _opened_again(old: Answer, by: str, findings: dict[str, Finding], jobs: dict[str, Job], now: datetime) -> Follows:
-    """Open what a wrong 'all is well' had closed, at the moment of that look."""
-    line = Happening(at=now, by=by, says="open again: the answer that closed it was put right")
-    closed = [
-        one
-        for one in findings.values()
-        if one.closed == old.at
-        and ((one.station, one.question) == (old.station, old.question) or LOOK_AGAIN + one.key == old.question)
-    ]
-    keys = {one.key for one in closed}
-    return Follows(
-        tuple(
-            msgspec.structs.replace(one, closed=None, reason="", recheck=now.date(), history=(*one.history, line))
-            for one in closed
-        ),
-        tuple(
-            msgspec.structs.replace(job, closed=None, closed_by="", reason="", history=(*job.history, line))
-            for job in jobs.values()
-            if job.closed == old.at and job.finding in keys
-        ),
-    )

@@ -70,7 +70,7 @@ class Walkabout(App[int]):
     def get_default_screen(self) -> Screen[None]:
         """Begin with Today, or at once with the round when it is known who walks."""
         if self._start == "round" and self.walker:
-            from walkabout.round.walk import begin  # noqa: PLC0415
+            from walkabout.round.begin import begin  # noqa: PLC0415
             from walkabout.screens.walking import WalkingScreen  # noqa: PLC0415
 
             return WalkingScreen(begin(self.opened, self.walker))

@@ -11,24 +11,17 @@ from textual.widgets import Input, Static
 
 from walkabout.records.model import Verdict
 from walkabout.room.model import WHOLE_ROOM
+from walkabout.round.endings import FOR, look_again_words
 from walkabout.round.flagged import flag_finding
 from walkabout.round.walkers import ROLES, walkers
 from walkabout.screens.base import Ask
 from walkabout.screens.text import plain
 from walkabout.screens.widgets.advice import AdviceScreen
 from walkabout.screens.widgets.choices import Choices, Row
-from walkabout.screens.widgets.endings import FOR, look_again_words
+from walkabout.screens.widgets.findingsteps import BAD, STEPS, step_keys, step_line
 from walkabout.screens.widgets.headline import HeadLine
 from walkabout.screens.widgets.keyline import Key, KeyLine
 
-STEPS = ("where", "seen", "bad", "who")
-ASKS = {"where": "Where is it?", "seen": "What is seen?", "bad": "How bad is it?", "who": "Who saw it?"}
-BAD: tuple[tuple[Verdict, str, str], ...] = (
-    ("watch", "watch: look again in a few days", "▴ watch"),
-    ("today", "today: something must be done today", "■ today"),
-    ("now", "now: before anybody leaves the room", "‼ now"),
-    ("stop", "stop: people first, hands off, fetch an adult", "‼ stop"),
-)
 SHORTEST, LONGEST = 3, 160
 LOW = 22
 """Below so many lines the steps stand without blank lines between them."""
@@ -117,29 +110,17 @@ class FindingScreen(Ask[None]):
         self.query_one("#steps", VerticalScroll).scroll_home(animate=False)
 
     def _line_of(self, step: str) -> Content:
-        if step == self._step:
-            return Content("").join([plain("▸ ", "$accent-text bold"), plain(ASKS[step], "bold")])
-        if step in self._open:
-            return plain(f"  {ASKS[step]}", "$muted")
         given = {
             "where": dict(self._places).get(self._station, self._station),
             "seen": self._seen,
             "bad": next((short for verdict, _, short in BAD if verdict == self._verdict), ""),
             "who": self._walker,
         }[step]
-        return Content("").join([plain("✓ ", "$good"), plain(f"{ASKS[step]} ", "$muted"), plain(given)])
+        return step_line(step, given, here=step == self._step, answered=step not in self._open)
 
     def _key_row(self) -> tuple[Key, ...]:
-        leave, back = Key("esc", "leave", "screen.leave"), Key("←", "back", "screen.back")
-        if self._step == "where":
-            keep = (Key("enter", "keep", "screen.hand_in"),) if self._station else ()
-            return (*keep, Key(f"1-{min(len(self._places), 9)}", "choose", ""), Key("↑↓", "point", ""), leave)
-        if self._step == "seen":
-            return (Key("enter", "go on", "screen.hand_in"), Key("↑", "back", "screen.back"), leave)
-        if self._step == "bad":
-            known = (Key("u", "another code", "screen.another"),) if self._walker else ()
-            return (Key("1-4", "choose", ""), back, *known, leave)
-        return (Key(f"1-{min(len(self._people) + 1, 9)}", "choose", ""), back, leave)
+        rows = {"where": len(self._places), "bad": len(BAD), "who": len(self._people) + 1}.get(self._step, 0)
+        return step_keys(self._step, rows=rows, has_station=bool(self._station), has_code=bool(self._walker))
 
     def _hint(self, step: str, says: str, *, wrong: bool = False) -> None:
         hint = self.query_one(f"#hint-{step}", Static)

@@ -1,7 +1,7 @@
 """Jobs and findings: what is open, what is known of it, and the keys that end it."""
 
 from collections.abc import Callable
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 from typing import ClassVar, TypeVar
 
 from textual import events
@@ -12,47 +12,31 @@ from textual.widgets import Static
 
 from walkabout.jobs.life import NotAllowed
 from walkabout.records.model import Finding, Job
-from walkabout.room.calendar import next_day
 from walkabout.room.model import may
-from walkabout.round.opened import OpenRoom
-from walkabout.screens.base import Page
-from walkabout.screens.text import plain
-from walkabout.screens.widgets.asking import LineScreen, PickScreen
-from walkabout.screens.widgets.choices import Row
-from walkabout.screens.widgets.days import day_to_come
-from walkabout.screens.widgets.endings import (
+from walkabout.round.endings import (
     FOR,
     Ending,
     close,
     finish,
     give_up,
     gone,
-    long_day,
     put_off,
     still_there,
 )
+from walkabout.round.opened import OpenRoom
+from walkabout.screens.base import Page
+from walkabout.screens.text import plain
 from walkabout.screens.widgets.headline import HeadLine
+from walkabout.screens.widgets.jobasking import ask_code, ask_day, ask_look, ask_reason
+from walkabout.screens.widgets.jobkeys import key_row, why_not
 from walkabout.screens.widgets.jobwords import closed_entries, finding_in_full, job_in_full, open_entries
-from walkabout.screens.widgets.keyline import Key, KeyLine
+from walkabout.screens.widgets.keyline import KeyLine
 from walkabout.screens.widgets.pointed import Pointed
 
 One = TypeVar("One", Job, Finding)
 
 WIDE = 116
 """From so many columns on, what is pointed at stands beside the lists."""
-
-HELP_KEY = Key("?", "all keys", "app.help")
-BACK = Key("esc", "back", "screen.back")
-REST = (
-    BACK,
-    Key("f", "finding", "app.flag"),
-    Key("h", "closed", "screen.history"),
-    Key("u", "who", "screen.who"),
-    HELP_KEY,
-)
-ON_FINDING = (Key("g", "gone", "screen.gone"), Key("s", "still there", "screen.still"))
-DONE, MEASURE = Key("d", "done", "screen.done"), Key("m", "measure", "screen.measure")
-CLOSE, PUT_OFF = Key("c", "close", "screen.close"), Key("o", "put off", "screen.put_off")
 
 
 class JobsScreen(Page):
@@ -151,16 +135,7 @@ class JobsScreen(Page):
         else:
             known.update(plain(""))
         self.query_one("#full", VerticalScroll).scroll_home(animate=False)
-        self.query_one(KeyLine).keys = self._key_row(one)
-
-    def _key_row(self, one: Job | Finding | None) -> tuple[Key, ...]:
-        if self._past:
-            return (Key("↑↓", "point", ""), Key("h", "open", "screen.history"), BACK, HELP_KEY)
-        if isinstance(one, Finding):
-            return (*ON_FINDING, CLOSE, *REST)
-        if isinstance(one, Job):
-            return (MEASURE if one.questions else DONE, CLOSE, PUT_OFF, *REST)
-        return REST
+        self.query_one(KeyLine).keys = key_row(one, past=self._past)
 
     def _pointed(self) -> Job | Finding | None:
         key, opened = self.query_one(Pointed).key, self.app.opened
@@ -171,23 +146,15 @@ class JobsScreen(Page):
         one = self._pointed()
         if isinstance(one, Job) and one.closed is None:
             return one
-        self._say_why_not(one, "That is for a job. This is a finding: g gone, s still there, c close it.")
+        self.app.say(why_not(one, "That is for a job. This is a finding: g gone, s still there, c close it."))
         return None
 
     def _open_finding(self) -> Finding | None:
         one = self._pointed()
         if isinstance(one, Finding) and one.closed is None:
             return one
-        self._say_why_not(one, "That is for a finding: point at one below the jobs.")
+        self.app.say(why_not(one, "That is for a finding: point at one below the jobs."))
         return None
-
-    def _say_why_not(self, one: Job | Finding | None, otherwise: str) -> None:
-        if one is None:
-            self.app.say("Nothing is open here.")
-        elif one.closed is not None:
-            self.app.say("This is closed and can only be read. h goes back to what is open.")
-        else:
-            self.app.say(otherwise)
 
     # writing down
 
@@ -196,17 +163,7 @@ class JobsScreen(Page):
         if self.app.walker:
             act(self.app.walker)
         else:
-            self._ask_code("Who is it? The code is written beside it.", act)
-
-    def _ask_code(self, question: str, act: Callable[[str], None]) -> None:
-        from walkabout.screens.who import WhoScreen  # noqa: PLC0415 - once a day
-
-        def take(code: str | None) -> None:
-            if code:
-                self.app.walker = code
-                act(code)
-
-        self.app.push_screen(WhoScreen(question), take)
+            ask_code(self.app, "Who is it? The code is written beside it.", act)
 
     def _change(self, one: One, end: Callable[[OpenRoom, One, str, datetime], Ending]) -> None:
         """Write down under a code what ends it or moves it on."""
@@ -244,23 +201,11 @@ class JobsScreen(Page):
         """Do what comes next: measure, done, or look again."""
         one = self._pointed()
         if isinstance(one, Finding) and one.closed is None:
-            self._ask_look(one)
+            ask_look(self.app, one, lambda is_gone: self._change(one, gone if is_gone else still_there))
         elif isinstance(one, Job) and one.questions and one.closed is None:
             self.action_measure()
         else:
             self.action_done()
-
-    def _ask_look(self, finding: Finding) -> None:
-        def go(picked: tuple[int, ...] | None) -> None:
-            if picked is not None:
-                self._change(finding, gone if picked == (0,) else still_there)
-
-        rows = (Row("it is gone"), Row("it is still there"))
-        self.app.push_screen(PickScreen("Look again. What is seen now?", rows, about=self._about(finding)), go)
-
-    def _about(self, one: Job | Finding) -> str:
-        says = one.what if isinstance(one, Job) else one.seen
-        return f"{self.app.opened.name_of(one.station)}: {says}"
 
     def action_done(self) -> None:
         """Write the job down as done."""
@@ -284,7 +229,7 @@ class JobsScreen(Page):
             self._with_code(lambda code: self._measure(job, code))
 
     def _measure(self, job: Job, code: str) -> None:
-        from walkabout.round.walk import measure  # noqa: PLC0415 - only when something is measured
+        from walkabout.round.begin import measure  # noqa: PLC0415 - only when something is measured
         from walkabout.screens.walking import WalkingScreen  # noqa: PLC0415
 
         if may(self.app.opened.room.role(code), job.who):
@@ -296,51 +241,26 @@ class JobsScreen(Page):
         """Close what is pointed at, with a reason."""
         one = self._pointed()
         if one is None or one.closed is not None:
-            self._say_why_not(one, "")
+            self.app.say(why_not(one))
             return
 
-        def go(reason: str | None) -> None:
-            if reason and isinstance(one, Job):
+        def go(reason: str) -> None:
+            if isinstance(one, Job):
                 self._change(one, lambda opened, job, code, now: give_up(opened, job, code, now, reason))
-            elif reason and isinstance(one, Finding):
+            else:
                 self._change(one, lambda opened, finding, code, now: close(opened, finding, code, now, reason))
 
-        asks = "Why is it closed without being done?" if isinstance(one, Job) else "Why is it closed?"
-        hint = "A few words, so that others understand it later."
-        self.app.push_screen(LineScreen(asks, _reason, about=self._about(one), hint=hint, most=160), go)
+        ask_reason(self.app, one, go)
 
     def action_put_off(self) -> None:
         """Put the job off to a later day."""
         if (job := self._open_job()) is None:
             return
-        today = self.app.opened.today()
-        days = (today + timedelta(days=1), next_day(self.app.opened.room, today))
 
         def put(until: date) -> None:
             self._change(job, lambda opened, one, code, now: put_off(opened, one, code, now, until))
 
-        def typed(text: str | None) -> None:
-            if text:
-                put(day_to_come(text, today))
-
-        def picked(place: tuple[int, ...] | None) -> None:
-            if place is not None and place[0] < len(days):
-                put(days[place[0]])
-            elif place is not None:
-                screen = LineScreen(
-                    "Put off to which day?",
-                    lambda text: day_to_come(text, today),
-                    about=self._about(job),
-                    hint="A day such as Friday, 3 Dec or 2026-12-03.",
-                )
-                self.app.push_screen(screen, typed)
-
-        rows = (
-            Row("tomorrow", long_day(days[0])),
-            Row("the next round day", long_day(days[1])),
-            Row("another day, typed"),
-        )
-        self.app.push_screen(PickScreen("Put off to which day?", rows, about=self._about(job)), picked)
+        ask_day(self.app, job, put)
 
     def action_gone(self) -> None:
         """The finding was looked at again and is gone."""
@@ -359,7 +279,7 @@ class JobsScreen(Page):
 
     def action_who(self) -> None:
         """Change the code."""
-        self._ask_code("Whose code is written down from now on?", lambda code: self.renew())
+        ask_code(self.app, "Whose code is written down from now on?", lambda code: self.renew())
 
     def action_back(self) -> None:
         """Go back from the closed ones to the open ones, and from there to where one came from."""
@@ -367,9 +287,3 @@ class JobsScreen(Page):
             self.action_history()
         else:
             self.app.go_back()
-
-
-def _reason(typed: str) -> str:
-    if len(typed) < 3:
-        raise ValueError("A few words are needed, so that others understand it later.")
-    return typed

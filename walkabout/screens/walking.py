@@ -10,9 +10,11 @@ from textual.content import Content
 
 from walkabout.checklist.model import COUNTED
 from walkabout.growing.units import stored
+from walkabout.round.begin import begin
+from walkabout.round.course import Step
 from walkabout.round.slips import Doubt
 from walkabout.round.trend import running_towards, strip
-from walkabout.round.walk import Outcome, Step, Walk, begin
+from walkabout.round.walk import Outcome, Walk
 from walkabout.round.words import answer_words, clock_words, day_words, good_words, unit_words
 from walkabout.screens.base import Page
 from walkabout.screens.text import GLYPHS, STYLES, plain
@@ -67,7 +69,6 @@ class WalkingScreen(Page):
         self._doubt: Doubt | None = None
         self._said: Outcome | None = None
         self._remarked = ""
-        self._unsaved = ""
 
     @property
     def station_key(self) -> str:
@@ -92,7 +93,7 @@ class WalkingScreen(Page):
 
     def _begun(self) -> None:
         """Write the plan down, once the first question is on the screen."""
-        self._unsaved = self.walk.write_plan()
+        self.walk.write_plan()
 
     # showing
 
@@ -177,8 +178,10 @@ class WalkingScreen(Page):
             rows.append(_said(self._said, self.app.opened.name_of(self._said.answer.station)))
         if self._remarked:
             rows.append(plain(self._remarked, "$muted"))
-        if self._unsaved:
-            rows.append(plain(f"Not on disk yet: {self._unsaved} Your answers are kept here meanwhile.", "$act bold"))
+        if self.walk.unsaved:
+            rows.append(
+                plain(f"Not on disk yet: {self.walk.unsaved} Your answers are kept here meanwhile.", "$act bold")
+            )
         if self.walk.late:
             waiting = len(self.walk.can_wait())
             what = "1 question" if waiting == 1 else f"{waiting} questions"
@@ -320,7 +323,6 @@ class WalkingScreen(Page):
     def _after(self, outcome: Outcome) -> None:
         """Go on: at once when all is good, past an alarm when not."""
         self._said, self._remarked = outcome, ""
-        self._unsaved = outcome.unsaved
         if outcome.judgement.alarm:
             from walkabout.screens.alarm import AlarmScreen  # noqa: PLC0415 - rare
 
@@ -358,8 +360,8 @@ class WalkingScreen(Page):
     def action_skip_station(self) -> None:
         """Leave the rest of this station."""
         if (step := self.walk.step) is not None:
-            left = self.walk.skip_station()
-            self._said, self._unsaved = None, left[-1].unsaved if left else ""
+            self.walk.skip_station()
+            self._said = None
             self._remarked = f"{step.here.name}: not looked at. It comes first next time."
             self.show_step()
 

@@ -9,11 +9,11 @@ from textual.content import Content
 from textual.widgets import Static
 
 from walkabout.room.model import Who
+from walkabout.round.endings import FOR
 from walkabout.round.flagged import Flagged
 from walkabout.screens.alarm import HEADS
 from walkabout.screens.base import Ask
 from walkabout.screens.text import plain
-from walkabout.screens.widgets.endings import FOR
 from walkabout.screens.widgets.keyline import Key, KeyLine
 
 DO_NOT_TOUCH = (

@@ -7,7 +7,6 @@ from textual.widget import Widget
 
 from walkabout.screens.text import fitted, plain
 
-
 LEAST = Size(80, 24)
 """On a window smaller than this something is left out, and this line says so."""
 

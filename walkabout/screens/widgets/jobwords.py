@@ -7,10 +7,10 @@ from textual.content import Content
 from walkabout.jobs.findings import still_open
 from walkabout.jobs.life import due, ordered
 from walkabout.records.model import Finding, Happening, Job
+from walkabout.round.endings import FOR
 from walkabout.round.opened import OpenRoom
 from walkabout.round.words import day_words, stamp
 from walkabout.screens.text import GLYPHS, STYLES, plain
-from walkabout.screens.widgets.endings import FOR
 from walkabout.screens.widgets.pointed import Entry
 
 HISTORY_DAYS = 30
