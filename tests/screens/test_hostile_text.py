@@ -18,6 +18,9 @@ HOSTILE = (
     "$words $ground [$act]",
 )
 
+WITHOUT_NAMES = ("alarm", "help", "who", "palette", "planting")
+"""Screens on which neither a room's nor a station's name stands."""
+
 
 @pytest.mark.parametrize("look", LOOKS)
 @pytest.mark.parametrize("text", HOSTILE)
@@ -27,12 +30,15 @@ async def test_hostile_text_is_shown_as_typed(text: str, look: str, tmp_path: Pa
     app = app_for(folder)
     app.opened.save(flag(station="tub", seen=text, verdict="today", by="K7", now=app.opened.clock()))
     async with app.run_test(size=(110, 40), notifications=True) as pilot:
-        app.say(text)
         await LOOKS[look](pilot)
         await pilot.pause()
+        alone = shown(app)
+        app.say(text)
+        await pilot.pause(0.1)
 
         assert app.is_running
         assert app.return_code in (None, 0)
+        assert look in WITHOUT_NAMES or text in alone
         assert text in shown(app)
         await pilot.click(offset=(4, 1))
         assert app.is_running
