@@ -51,6 +51,7 @@ class Course:
             mine = [answer for answer in rows if answer.round == record.key]
             if mine:
                 self.given[place] = mine[-1]
+        self._made: tuple[tuple[int, int, Asked], Step] | None = None
         self.at = -1
         self.go_on()
 
@@ -69,12 +70,19 @@ class Course:
         if not 0 <= place < len(self.asked):
             return None
         asked = self.asked[place]
+        # a face asks for the same step several times a key; its numbering hangs on how many questions there are
+        known = (place, len(self.asked), asked)
+        if self._made is not None and self._made[0] == known:
+            return self._made[1]
         here, checklist = self.places[asked.station]
         question = self.opened.question(asked.station, asked.question)
         if question is None:
             return None
         same = [index for index, one in enumerate(self.asked) if one.station == asked.station]
-        return Step(here, checklist, question, asked.why, asked.vital, asked.seconds, same.index(place) + 1, len(same))
+        step = Step(here, checklist, question, asked.why, asked.vital, asked.seconds, same.index(place) + 1, len(same))
+        # a second look at a finding is worded by the finding, which changes
+        self._made = None if question.id.startswith(LOOK_AGAIN) else (known, step)
+        return step
 
     def stations(self) -> list[tuple[str, str, str]]:
         """Return (key, name, state) in the order of this walk; state is done, here, ahead or a verdict to act on."""
