@@ -8,7 +8,7 @@ from walkabout.round.opened import OpenRoom
 from walkabout.round.spoken import due_words, job_words, who_words
 from walkabout.round.summary import Summary
 from walkabout.round.walk import Outcome
-from walkabout.round.words import VERDICT_MEANS, VERDICT_WORDS, answer_words, minutes_words
+from walkabout.round.words import VERDICT_MEANS, answer_words, minutes_words
 
 
 def saved_line(what: str, unsaved: str) -> str:
@@ -31,7 +31,7 @@ def outcome_lines(opened: OpenRoom, outcome: Outcome, role: Who) -> list[str]:
 
 def judgement_lines(judgement: Judgement, role: Who) -> list[str]:
     """Return the verdict word and each reason with what to do, who may do it, and the danger."""
-    word, means = VERDICT_WORDS[judgement.verdict], VERDICT_MEANS[judgement.verdict]
+    word, means = judgement.verdict, VERDICT_MEANS[judgement.verdict]
     lines = [f"{word.upper() if judgement.alarm else word.capitalize()}: {means}."]
     for meaning in judgement.meanings:
         lines += _meaning_lines(meaning, role)

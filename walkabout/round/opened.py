@@ -11,7 +11,7 @@ from walkabout.jobs.findings import LOOK_AGAIN, look_again
 from walkabout.jobs.life import due
 from walkabout.records.book import NotSaved, Records
 from walkabout.records.model import Answer, Finding, Job, Planting, Round
-from walkabout.room.calendar import Clock, hours_alone, is_return, is_walked, local_now, next_day
+from walkabout.room.calendar import Clock, hours_alone, is_return, local_now, next_day
 from walkabout.room.compiled import compiled
 from walkabout.room.keep import keep_good_room, last_good_room
 from walkabout.room.mistakes import Mistake
@@ -156,10 +156,6 @@ class OpenRoom:
     def plan(self, walker: str) -> Plan:
         """Return today's questions for this walker."""
         return plan(self.places(), self.today_for(walker))
-
-    def is_school_day(self) -> bool:
-        """Say whether the calendar expects a round today."""
-        return is_walked(self.room, self.today())
 
     def rounds_today(self) -> list[Round]:
         """Return today's rounds, the first begun first."""

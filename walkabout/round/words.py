@@ -7,15 +7,6 @@ from walkabout.growing.units import shown, words
 from walkabout.records.model import Answer
 from walkabout.round.wants import Wanted
 
-VERDICT_WORDS = {
-    "good": "good",
-    "watch": "watch",
-    "today": "today",
-    "now": "now",
-    "stop": "stop",
-    "": "",
-}
-
 VERDICT_MEANS = {
     "good": "as it should be",
     "watch": "look again next round",
