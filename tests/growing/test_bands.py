@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 
 from walkabout.growing.bands import shared, wanted
 from walkabout.growing.crops import Range, load
+from walkabout.growing.units import US
 
 ends = st.floats(min_value=-50, max_value=50, allow_nan=False)
 ranges = st.lists(
@@ -69,7 +70,7 @@ def test_a_conflict_is_said_plainly():
 
 def test_a_room_in_us_units_reads_its_own():
     """The sentence shows °F where the room asks for it, and a single value once."""
-    assert shared([("a", Range(20, 25, "s"))]).says("°C", us=True).startswith("68.0 to 77.0 °F: ")
+    assert shared([("a", Range(20, 25, "s"))]).says("°C", scales=US).startswith("68.0 to 77.0 °F: ")
     assert shared([("a", Range(6, 6, "s"))]).says("pH").startswith("pH 6.0: ")
 
 

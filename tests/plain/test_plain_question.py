@@ -5,6 +5,7 @@ from datetime import date
 import pytest
 
 from walkabout.checklist.model import Question, Reading
+from walkabout.growing.units import METRIC, US
 from walkabout.plain.dialogue import visible
 from walkabout.plain.question import NotAnAnswer, understood
 from walkabout.round.spoken import due_words, hours_words, range_words, who_words
@@ -19,24 +20,24 @@ WARMTH = Question(id="air", ask="How warm is it?", kind="number", seconds=5, sho
 @pytest.mark.parametrize("typed", ["72", "72 °F", "72F", "72,0 f", "°F 72"])
 def test_a_us_room_types_its_own_units(typed: str) -> None:
     """A number typed in °F is stored in °C, with or without its unit."""
-    assert understood(typed, WARMTH, us=True).value == pytest.approx(22.222, abs=0.001)
+    assert understood(typed, WARMTH, scales=US).value == pytest.approx(22.222, abs=0.001)
 
 
 @pytest.mark.parametrize("typed", ["72 °C", "warm", "1e3", "nan", "inf", "--5", "5 6", "٣", "1.2.3"])
 def test_what_is_no_number_says_what_would_be(typed: str) -> None:
     """Another unit, words and odd numbers are refused, with an example in the room's unit."""
     with pytest.raises(NotAnAnswer, match=r"Type a number in °F, such as 6\.1, or n if nobody looked\."):
-        understood(typed, WARMTH, us=True)
+        understood(typed, WARMTH, scales=US)
 
 
 def test_ranges_in_words() -> None:
     """A range is said with units and whose it is; one that is open at an end is said so."""
-    assert range_words(AIR, None, us=False) == "Wanted: 18.0 °C to 26.0 °C, the usual range."
-    assert range_words(AIR, Wanted(20, 24, "what basil wants"), us=True) == (
+    assert range_words(AIR, None, scales=METRIC) == "Wanted: 18.0 °C to 26.0 °C, the usual range."
+    assert range_words(AIR, Wanted(20, 24, "what basil wants"), scales=US) == (
         "Wanted: 68.0 °F to 75.2 °F, what basil wants."
     )
-    assert range_words(AIR, Wanted(12, 60, "the limit"), us=False) == "Wanted: at least 12.0 °C, the limit."
-    assert range_words(AIR, Wanted(-10, 30, "the limit"), us=False) == "Wanted: at most 30.0 °C, the limit."
+    assert range_words(AIR, Wanted(12, 60, "the limit"), scales=METRIC) == "Wanted: at least 12.0 °C, the limit."
+    assert range_words(AIR, Wanted(-10, 30, "the limit"), scales=METRIC) == "Wanted: at most 30.0 °C, the limit."
 
 
 @pytest.mark.parametrize(

@@ -7,6 +7,7 @@ import pytest
 from tests.round.school import MONDAY, choice, number
 from walkabout.checklist.model import Choice, Question, Reading
 from walkabout.checklist.read import read_checklists
+from walkabout.growing.units import METRIC
 from walkabout.records.model import Answer
 from walkabout.round.history import History
 from walkabout.round.trend import running_towards, strip
@@ -49,7 +50,11 @@ def looks(question: Question, *answers: tuple[int, str | float]) -> History:
 def test_a_strip_shows_the_last_fourteen_days() -> None:
     """Fourteen places, the oldest first, today left out; a day without a look is a dot."""
     shown = strip(
-        LEVEL, "tub", looks(LEVEL, (20, "dry"), (14, "dry"), (2, "hand"), (1, "full"), (0, "dry")), MONDAY, us=False
+        LEVEL,
+        "tub",
+        looks(LEVEL, (20, "dry"), (14, "dry"), (2, "hand"), (1, "full"), (0, "dry")),
+        MONDAY,
+        scales=METRIC,
     )
     assert shown is not None
     assert len(shown.levels) == 14
@@ -59,7 +64,7 @@ def test_a_strip_shows_the_last_fourteen_days() -> None:
 
 def test_a_second_good_choice_is_as_it_should_be() -> None:
     """A finger below is good as well, though it is not the first choice."""
-    shown = strip(LEVEL, "tub", looks(LEVEL, (2, "finger"), (1, "full")), MONDAY, us=False)
+    shown = strip(LEVEL, "tub", looks(LEVEL, (2, "finger"), (1, "full")), MONDAY, scales=METRIC)
     assert shown is not None
     assert shown.says == "as it should be 2 of 2 times"
 
@@ -67,19 +72,19 @@ def test_a_second_good_choice_is_as_it_should_be() -> None:
 def test_a_strip_of_numbers_runs_from_least_to_most() -> None:
     """Readings are drawn between the least and the most of the days; equal ones in the middle."""
     history = looks(PH, (3, 5.6), (2, 6.0), (1, 5.8))
-    shown = strip(PH, "tub", history, MONDAY, us=False)
+    shown = strip(PH, "tub", history, MONDAY, scales=METRIC)
     assert shown is not None
     assert shown.levels[-3:] == pytest.approx((0, 1, 0.5))
     assert shown.says == "from pH 5.6 to pH 6.0, last pH 5.8"
-    flat = strip(PH, "tub", looks(PH, (2, 5.8), (1, 5.8)), MONDAY, us=False)
+    flat = strip(PH, "tub", looks(PH, (2, 5.8), (1, 5.8)), MONDAY, scales=METRIC)
     assert flat is not None
     assert flat.levels[-1] == 0.5
 
 
 def test_one_look_is_no_strip() -> None:
     """A single look shows no course; nor do looks nobody took."""
-    assert strip(LEVEL, "tub", looks(LEVEL, (1, "full")), MONDAY, us=False) is None
-    assert strip(LEVEL, "tub", History([]), MONDAY, us=False) is None
+    assert strip(LEVEL, "tub", looks(LEVEL, (1, "full")), MONDAY, scales=METRIC) is None
+    assert strip(LEVEL, "tub", History([]), MONDAY, scales=METRIC) is None
 
 
 def test_a_falling_level_says_when_the_roots_hang_dry() -> None:
@@ -130,9 +135,9 @@ def test_answers_in_words() -> None:
     """Choices in their words, numbers with their unit, states and notes as they are."""
     (level,) = looks(LEVEL, (0, "hand")).everything()
     (acid,) = looks(PH, (0, 5.8)).everything()
-    assert answer_words(LEVEL, level, us=False) == "a hand below"
-    assert answer_words(None, level, us=False) == "hand"
-    assert answer_words(PH, acid, us=False) == "pH 5.8"
+    assert answer_words(LEVEL, level, scales=METRIC) == "a hand below"
+    assert answer_words(None, level, scales=METRIC) == "hand"
+    assert answer_words(PH, acid, scales=METRIC) == "pH 5.8"
     at = datetime(2026, 9, 14, 8, tzinfo=UTC)
     for state, note, says in (
         ("not looked", "", "not looked"),
@@ -140,7 +145,7 @@ def test_answers_in_words() -> None:
         ("answered", "", "nothing to note"),
     ):
         one = Answer(key="a", round="r", at=at, walker="AR", station="t", question="q", state=state, note=note)  # type: ignore[arg-type]
-        assert answer_words(None, one, us=False) == says
+        assert answer_words(None, one, scales=METRIC) == says
 
 
 @pytest.mark.parametrize(

@@ -10,6 +10,7 @@ import pytest
 from tests.round.school import MONDAY, SOWN, School, choice, fault, number
 from walkabout.checklist.model import VERDICTS, Checklist, Choice, Limits, Meaning, Question, Reading, When
 from walkabout.checklist.read import read_checklists
+from walkabout.growing.units import METRIC, US
 from walkabout.records.model import Answer, Move, Planting
 from walkabout.round.anew import hangs_on, together
 from walkabout.round.here import Here, holds
@@ -49,8 +50,8 @@ def read(school: School, station: str, question: str, value: float, last: float 
     assert asked.reading is not None
     neighbours = [one for one, _ in school.room.places() if one.station is not None]
     before = school.written(station, question, days_ago=1, value=last) if last is not None else None
-    wanted = wanted_at(here, neighbours, asked.reading, us=school.room.us)
-    return judge_number(asked, value, checklist, wanted, before, us=school.room.us)
+    wanted = wanted_at(here, neighbours, asked.reading, scales=school.room.scales)
+    return judge_number(asked, value, checklist, wanted, before, scales=school.room.scales)
 
 
 def wanted(school: School, station: str, question: str) -> Wanted | None:
@@ -59,7 +60,7 @@ def wanted(school: School, station: str, question: str) -> Wanted | None:
     assert asked is not None
     assert asked.reading is not None
     neighbours = [one for one, _ in school.room.places() if one.station is not None]
-    return wanted_at(here, neighbours, asked.reading, us=school.room.us)
+    return wanted_at(here, neighbours, asked.reading, scales=school.room.scales)
 
 
 # choices
@@ -157,8 +158,8 @@ def test_every_grave_reading_says_why_and_what_to_do(school: School) -> None:
         for question in checklist.question:
             reading = question.reading
             for value in reading.possible if reading else ():
-                for us in (False, True):
-                    judgement = judge_number(question, value, checklist, None, None, us=us)
+                for scales in (METRIC, US):
+                    judgement = judge_number(question, value, checklist, None, None, scales=scales)
                     if VERDICTS.index(judgement.verdict) >= 2:
                         seen += 1
                         assert judgement.why
@@ -189,19 +190,19 @@ def test_what_reads_like_the_end_of_the_range_is_inside(school: School) -> None:
     """Nobody is told that 6.0 is above 6.0: a value that rounds to the end is good; the alarm is exact."""
     checklist = Checklist(kind="x", title="x")
     asked = number("ph", PH)
-    assert judge_number(asked, 6.44, checklist, None, None, us=False).verdict == "good"
-    assert judge_number(asked, 6.45, checklist, None, None, us=False).verdict == "watch"
-    assert judge_number(asked, 7.5, checklist, None, None, us=False).verdict == "today"
-    assert judge_number(asked, 7.51, checklist, None, None, us=False).verdict == "now"
+    assert judge_number(asked, 6.44, checklist, None, None, scales=METRIC).verdict == "good"
+    assert judge_number(asked, 6.45, checklist, None, None, scales=METRIC).verdict == "watch"
+    assert judge_number(asked, 7.5, checklist, None, None, scales=METRIC).verdict == "today"
+    assert judge_number(asked, 7.51, checklist, None, None, scales=METRIC).verdict == "now"
 
 
 def test_a_us_reading_at_the_end_of_the_range_is_good() -> None:
     """64.4 °F is 18 °C: turning units to and fro makes no verdict."""
     warm = Reading(quantity="solution temperature", unit="°C", possible=(0, 45), likely=(8, 32), good=(18, 24))
     value = (64.4 - 32) / 1.8
-    judgement = judge_number(number("t", warm), value, Checklist(kind="x", title="x"), None, None, us=True)
+    judgement = judge_number(number("t", warm), value, Checklist(kind="x", title="x"), None, None, scales=US)
     assert judgement.verdict == "good"
-    below = judge_number(number("t", warm), 12.0, Checklist(kind="x", title="x"), None, None, us=True)
+    below = judge_number(number("t", warm), 12.0, Checklist(kind="x", title="x"), None, None, scales=US)
     assert below.why.startswith("53.6 °F is below 64.4 to 75.2 °F, the usual range.")
 
 
@@ -254,9 +255,9 @@ def test_what_plants_want_is_never_an_alarm() -> None:
     )
     cacti = Wanted(-20, 38, "the limit of the most tender plant here")
     checklist = Checklist(kind="x", title="x")
-    assert judge_number(number("t", hot), 34, checklist, cacti, None, us=False).verdict == "good"
-    assert judge_number(number("t", hot), 39, checklist, cacti, None, us=False).verdict == "now"
-    assert judge_number(number("t", hot), 4, checklist, cacti, None, us=False).verdict == "now"
+    assert judge_number(number("t", hot), 34, checklist, cacti, None, scales=METRIC).verdict == "good"
+    assert judge_number(number("t", hot), 39, checklist, cacti, None, scales=METRIC).verdict == "now"
+    assert judge_number(number("t", hot), 4, checklist, cacti, None, scales=METRIC).verdict == "now"
 
 
 def test_hardy_plants_lower_the_alarm() -> None:
@@ -266,9 +267,9 @@ def test_hardy_plants_lower_the_alarm() -> None:
     )
     hardy = Wanted(2, 60, "the limit of the most tender plant here")
     checklist = Checklist(kind="x", title="x")
-    assert judge_number(number("t", cold), 4, checklist, hardy, None, us=False).verdict == "good"
-    assert judge_number(number("t", cold), 1, checklist, hardy, None, us=False).verdict == "now"
-    assert judge_number(number("t", cold), 41, checklist, hardy, None, us=False).verdict == "now"
+    assert judge_number(number("t", cold), 4, checklist, hardy, None, scales=METRIC).verdict == "good"
+    assert judge_number(number("t", cold), 1, checklist, hardy, None, scales=METRIC).verdict == "now"
+    assert judge_number(number("t", cold), 41, checklist, hardy, None, scales=METRIC).verdict == "now"
 
 
 def test_nothing_planted_leaves_the_usual_range(school: School) -> None:
@@ -288,13 +289,13 @@ def test_a_count_that_doubles_is_for_today() -> None:
         {"key": "a", "round": "r", "at": "2026-09-13T08:00:00Z", "walker": "AR", "station": "room",
          "question": "gnats", "value": 4}, type=Answer,
     )  # fmt: skip
-    assert judge_number(asked, 8, checklist, None, last, us=False).verdict == "good"
-    grown = judge_number(asked, 9, checklist, None, last, us=False)
+    assert judge_number(asked, 8, checklist, None, last, scales=METRIC).verdict == "good"
+    grown = judge_number(asked, 9, checklist, None, last, scales=METRIC)
     assert grown.verdict == "today"
     assert grown.why == "More than twice the last count (4): they are breeding. Gnats breed in wet mix."
     none = msgspec.structs.replace(last, value=0)
-    assert judge_number(asked, 2, checklist, None, none, us=False).verdict == "good"
-    assert judge_number(asked, 3, checklist, None, none, us=False).verdict == "today"
+    assert judge_number(asked, 2, checklist, None, none, scales=METRIC).verdict == "good"
+    assert judge_number(asked, 3, checklist, None, none, scales=METRIC).verdict == "today"
 
 
 def test_a_count_above_the_range_that_doubles_says_its_reason_once() -> None:
@@ -303,7 +304,7 @@ def test_a_count_above_the_range_that_doubles_says_its_reason_once() -> None:
         {"key": "a", "round": "r", "at": "2026-09-13T08:00:00Z", "walker": "AR", "station": "room",
          "question": "gnats", "value": 5}, type=Answer,
     )  # fmt: skip
-    judgement = judge_number(number("gnats", COUNT), 18, Checklist(kind="x", title="x"), None, last, us=False)
+    judgement = judge_number(number("gnats", COUNT), 18, Checklist(kind="x", title="x"), None, last, scales=METRIC)
     assert judgement.verdict == "today"
     assert judgement.why.count("Gnats breed in wet mix.") == 1
     assert "More than twice the last count" in judgement.why
@@ -319,7 +320,10 @@ def test_what_is_only_watched_asks_for_no_job(school: School) -> None:
 def test_readings_without_a_range_are_not_judged() -> None:
     """A mass is recorded for the harvest, not judged."""
     mass = Reading(quantity="mass", unit="g", possible=(0, 2000), likely=(5, 500))
-    assert judge_number(number("m", mass), 1999, Checklist(kind="x", title="x"), None, None, us=False).verdict == "good"
+    assert (
+        judge_number(number("m", mass), 1999, Checklist(kind="x", title="x"), None, None, scales=METRIC).verdict
+        == "good"
+    )
 
 
 # together
@@ -359,4 +363,4 @@ def _nowhere() -> Here:
 def test_unknown_questions_have_no_reading() -> None:
     """A question without a reading takes no number as a fault."""
     asked = Question(id="q", ask="?", seconds=1, should=1, must=1)
-    assert judge_number(asked, 5, Checklist(kind="x", title="x"), None, None, us=False) == Judgement("good")
+    assert judge_number(asked, 5, Checklist(kind="x", title="x"), None, None, scales=METRIC) == Judgement("good")

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from msgspec import Struct
 
 from walkabout.growing.crops import Crop, Range
-from walkabout.growing.units import words
+from walkabout.growing.units import METRIC, Scales, words
 
 
 class End(Struct, frozen=True):
@@ -49,19 +49,19 @@ class Shared(Struct, frozen=True):
         """The middle of the gap, which suits neither side; None when a common range exists."""
         return (self.least.value + self.most.value) / 2 if self.conflict else None
 
-    def says(self, unit: str, *, us: bool = False) -> str:
+    def says(self, unit: str, *, scales: Scales = METRIC) -> str:
         """Say the common range or the conflict in plain words, with units, names and sources.
 
-        `unit` is the unit in which the ranges are stored; `us` shows US customary units instead.
+        `unit` is the unit in which the ranges are stored; `scales` are what the room reads and writes.
         """
         if self.compromise is None:
-            span = _span(self.least.value, self.most.value, unit, us=us)
+            span = _span(self.least.value, self.most.value, unit, scales=scales)
             return f"{span}: the low end is {_by(self.least)}, the high end {_by(self.most)}."
         return (
-            f"{_wants(self.least)} at least {_written(self.least.value, unit, us=us)} "
+            f"{_wants(self.least)} at least {_written(self.least.value, unit, scales=scales)} "
             f"({'; '.join(self.least.sources)}); {_wants(self.most)} at most "
-            f"{_written(self.most.value, unit, us=us)} ({'; '.join(self.most.sources)}). "
-            f"Nothing suits both: {_written(self.compromise, unit, us=us)} is the middle of the gap "
+            f"{_written(self.most.value, unit, scales=scales)} ({'; '.join(self.most.sources)}). "
+            f"Nothing suits both: {_written(self.compromise, unit, scales=scales)} is the middle of the gap "
             "and suits neither."
         )
 
@@ -114,8 +114,8 @@ def _joined(names: Iterable[str]) -> str:
     return f"{', '.join(others)} and {last}" if others else last
 
 
-def _span(low: float, high: float, unit: str, *, us: bool) -> str:
-    first, last = (_written(value, unit, us=us) for value in (low, high))
+def _span(low: float, high: float, unit: str, *, scales: Scales) -> str:
+    first, last = (_written(value, unit, scales=scales) for value in (low, high))
     if first == last:
         return first
     if unit == "pH":
@@ -123,9 +123,9 @@ def _span(low: float, high: float, unit: str, *, us: bool) -> str:
     return f"{first.partition(' ')[0]} to {last}"
 
 
-def _written(value: float, unit: str, *, us: bool) -> str:
+def _written(value: float, unit: str, *, scales: Scales) -> str:
     # As many decimals as the value needs, at most two: 5.6 beside 1.15 beside 20.
     decimals = next((d for d in (0, 1) if round(value, d) == round(value, 6)), 2)
     if unit == "pH":
         decimals = max(decimals, 1)
-    return words(value, unit, us, 1 if us and unit == "°C" else decimals)
+    return words(value, unit, scales, 1 if scales.us and unit == "°C" else decimals)

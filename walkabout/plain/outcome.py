@@ -22,7 +22,7 @@ def outcome_lines(opened: OpenRoom, outcome: Outcome, role: Who) -> list[str]:
     """Return the answer as written down, its verdict and all that follows, each on its own line."""
     answer = outcome.answer
     question = opened.question(answer.station, answer.question)
-    lines = [saved_line(answer_words(question, answer, us=opened.us), outcome.unsaved)]
+    lines = [saved_line(answer_words(question, answer, scales=opened.scales), outcome.unsaved)]
     if answer.state == "answered":
         lines += judgement_lines(outcome.judgement, role)
         lines += [_job_line(job, opened) for job in outcome.jobs]

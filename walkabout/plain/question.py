@@ -6,7 +6,7 @@ from datetime import date
 from msgspec import Struct
 
 from walkabout.checklist.model import Question
-from walkabout.growing.units import shown, stored
+from walkabout.growing.units import Scales, shown, stored
 from walkabout.round.course import Step
 from walkabout.round.spoken import doubtful_words, range_words
 from walkabout.round.trend import running_towards, strip
@@ -43,16 +43,16 @@ def question_lines(walk: Walk, step: Step) -> list[str]:
     lines = [f"Question {step.number} of {step.of}: {question.ask}"]
     lines.append(f"Why: {step.why}" if step.why else "")
     lines += _before(walk, question, today)
-    seen = strip(question, step.here.key, opened.history, today, us=opened.us)
+    seen = strip(question, step.here.key, opened.history, today, scales=opened.scales)
     lines.append(f"Last 14 days: {seen.says}." if seen else "")
     lines.append(running_towards(question, step.here.key, opened.history, today))
     if question.reading is not None:
-        lines.append(range_words(question.reading, walk.wanted(), us=opened.us))
+        lines.append(range_words(question.reading, walk.wanted(), scales=opened.scales))
     lines += [f"{place}. {choice.says}" for place, choice in enumerate(question.choices, 1)]
     if (given := walk.given()) is not None:
-        answer = answer_words(question, given, us=opened.us)
+        answer = answer_words(question, given, scales=opened.scales)
         lines.append(f"Answered in this round already: {answer}. g keeps that and goes on.")
-    lines.append(_what_to_type(question, us=opened.us))
+    lines.append(_what_to_type(question, scales=opened.scales))
     return lines
 
 
@@ -72,12 +72,12 @@ def help_lines(step: Step, *, late: bool) -> list[str]:
     ]
 
 
-def understood(typed: str, question: Question, *, us: bool) -> Typed:
+def understood(typed: str, question: Question, *, scales: Scales) -> Typed:
     """Return the answer that a typed line is; NotAnAnswer when it is none."""
     if question.kind == "note":
         return _note(typed)
     if question.kind in COUNTED:
-        return _number(typed, question, us=us)
+        return _number(typed, question, scales=scales)
     count = len(question.choices)
     parts = re.split(r"[,;\s]+", typed.strip(" ,;"))
     if not all(re.fullmatch(r"[0-9]+", part) and int(part) <= count for part in parts):
@@ -99,11 +99,11 @@ def _note(typed: str) -> Typed:
     return Typed(note="" if typed == NOTHING else typed)
 
 
-def _number(typed: str, question: Question, *, us: bool) -> Typed:
+def _number(typed: str, question: Question, *, scales: Scales) -> Typed:
     if typed.lower() == "n":
         return Typed(not_looked=True)
     reading = question.reading
-    unit = _unit(question, us=us)
+    unit = _unit(question, scales=scales)
     right = f"Type a number{f' in {unit}' if unit else ''}, such as {_example(question)}, or n if nobody looked."
     text = typed
     if unit and text.lower().startswith(unit.lower()):
@@ -116,7 +116,7 @@ def _number(typed: str, question: Question, *, us: bool) -> Typed:
     number = float(found[1].replace(",", "."))
     if question.kind == "count" and not number.is_integer():
         raise NotAnAnswer(f"A count is a whole number. {right}")
-    return Typed(value=stored(number, reading.unit, us))
+    return Typed(value=stored(number, reading.unit, scales))
 
 
 def _plain(unit: str) -> str:
@@ -124,8 +124,8 @@ def _plain(unit: str) -> str:
     return unit.lower().replace("°", "").replace(" ", "")
 
 
-def _unit(question: Question, *, us: bool) -> str:
-    return shown(0, question.reading.unit, us)[1] if question.reading else ""
+def _unit(question: Question, *, scales: Scales) -> str:
+    return shown(0, question.reading.unit, scales)[1] if question.reading else ""
 
 
 def _example(question: Question) -> str:
@@ -138,16 +138,16 @@ def _before(walk: Walk, question: Question, today: date) -> list[str]:
     if before is None:
         return []
     day = day_words(before.at.date(), today).capitalize()
-    answer = answer_words(question, before, us=walk.opened.us)
+    answer = answer_words(question, before, scales=walk.opened.scales)
     return [f"{day}: {answer}.", doubtful_words(walk.opened.doubt_of(before))]
 
 
-def _what_to_type(question: Question, *, us: bool) -> str:
+def _what_to_type(question: Question, *, scales: Scales) -> str:
     count = len(question.choices)
     if question.kind == "note":
         says = f"Type the note, {NOTHING} when there is nothing to note, or n if nobody looked"
     elif question.kind in COUNTED:
-        unit = _unit(question, us=us)
+        unit = _unit(question, scales=scales)
         says = f"Type the number{f' in {unit}' if unit else ''}, or n if nobody looked"
     elif question.kind == "signs":
         says = f"Type 1 to {count}, several with commas between them, or 0 if nobody looked"

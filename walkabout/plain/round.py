@@ -164,8 +164,8 @@ def _take(dialogue: Dialogue, walk: Walk, step: Step, typed: str) -> None:
 
 def _answer(dialogue: Dialogue, walk: Walk, step: Step, typed: str) -> Outcome | None:
     """Hand in the answer that was typed; None when it was taken back as a slip."""
-    us = walk.opened.us
-    answer = understood(typed, step.question, us=us)
+    scales = walk.opened.scales
+    answer = understood(typed, step.question, scales=scales)
     if answer.not_looked:
         return walk.not_looked()
     if answer.note is not None:
@@ -178,16 +178,16 @@ def _answer(dialogue: Dialogue, walk: Walk, step: Step, typed: str) -> Outcome |
 
 def _past_doubt(dialogue: Dialogue, walk: Walk, step: Step, value: float) -> float | None:
     """Question a number until it stands, in its stored unit; None when it is taken back."""
-    reading, us = step.question.reading, walk.opened.us
+    reading, scales = step.question.reading, walk.opened.scales
     if reading is None:
         return value
     while True:
-        doubt = walk.question_number(shown(value, reading.unit, us)[0])
+        doubt = walk.question_number(shown(value, reading.unit, scales)[0])
         if doubt is None:
             return value
-        as_typed = words(value, reading.unit, us, reading.decimals)
+        as_typed = words(value, reading.unit, scales, reading.decimals)
         if doubt.perhaps is not None:
-            meant = words(doubt.perhaps, reading.unit, us, reading.decimals)
+            meant = words(doubt.perhaps, reading.unit, scales, reading.decimals)
             no = "n = type it again." if doubt.impossible else f"n = no, {as_typed} is right."
             options = f"y = yes, {meant}. {no} Or type the number again."
         elif doubt.impossible:
@@ -207,7 +207,7 @@ def _past_doubt(dialogue: Dialogue, walk: Walk, step: Step, value: float) -> flo
             return None if doubt.impossible or doubt.perhaps is None else value
         elif word not in ("", "r"):
             try:
-                again = understood(typed, step.question, us=us).value
+                again = understood(typed, step.question, scales=scales).value
             except NotAnAnswer as error:
                 dialogue.say(str(error))
             else:

@@ -7,6 +7,7 @@ from typing import get_args
 from msgspec import Struct
 
 from walkabout.exits import ATTEND, DONE, WRONG_USE
+from walkabout.growing.units import Scales
 from walkabout.plain.asking import read_day, read_days, read_number, read_text, read_time, read_word, several, until
 from walkabout.plain.dialogue import Dialogue, Ended
 from walkabout.plain.stations import Parts, ask_station, room_kit
@@ -70,7 +71,7 @@ def _ask_room(dialogue: Dialogue, folder: Path, given: Given) -> Room:
     starts = given.starts or until(dialogue, "When is the round usually walked?", read_time, usual.starts)
     kit = several(dialogue, "What does the room have? Some questions need it.", room_kit())
     parts = Parts()
-    while ask_station(dialogue, parts, kit, us=units == "US"):
+    while ask_station(dialogue, parts, kit, scales=Scales(units == "US")):
         pass
     return Room(
         name=name,

@@ -7,7 +7,7 @@ from msgspec import Struct, field
 
 from walkabout.checklist.model import Checklist
 from walkabout.checklist.read import read_checklists
-from walkabout.growing.units import shown, stored
+from walkabout.growing.units import Scales, shown, stored
 from walkabout.plain.asking import pick, read_number, read_text, read_time, several, until
 from walkabout.plain.dialogue import Dialogue
 from walkabout.room.model import WHOLE_ROOM, Lamp, LampKind, Pump, Station, Tank
@@ -42,7 +42,7 @@ def room_kit() -> tuple[str, ...]:
     return tuple(sorted((item for item in needed if item in own or needed[item] >= COMMON), key=str.lower))
 
 
-def ask_station(dialogue: Dialogue, parts: Parts, kit: tuple[str, ...], *, us: bool) -> bool:
+def ask_station(dialogue: Dialogue, parts: Parts, kit: tuple[str, ...], *, scales: Scales) -> bool:
     """Ask for the next station and add it to `parts`; False when there are no more. `kit` is the room's."""
     kinds = [one for kind, one in _checklists().items() if kind != WHOLE_ROOM]
     number = len(parts.stations) + 1
@@ -55,7 +55,7 @@ def ask_station(dialogue: Dialogue, parts: Parts, kit: tuple[str, ...], *, us: b
     name = until(dialogue, "What is it called?", read_text, checklist.title)
     key = key_for(name, [one.key for one in parts.stations])
     lamp = _ask_lamp(dialogue, parts, key, name)
-    tank = _ask_tank(dialogue, parts, key, us=us) if _has_tank(checklist) else ""
+    tank = _ask_tank(dialogue, parts, key, scales=scales) if _has_tank(checklist) else ""
     pumps = _ask_pumps(dialogue, parts, key) if _has_tank(checklist) or _pumps_of(checklist) else ()
     more = tuple(sorted(_kit_of(checklist) - set(kit)))
     here = several(dialogue, f"What else stands at {name}?", more) if more else ()
@@ -87,7 +87,7 @@ def _ask_lamp(dialogue: Dialogue, parts: Parts, key: str, name: str) -> str:
     return key
 
 
-def _ask_tank(dialogue: Dialogue, parts: Parts, key: str, *, us: bool) -> str:
+def _ask_tank(dialogue: Dialogue, parts: Parts, key: str, *, scales: Scales) -> str:
     """Return the key of the tank that feeds the station, '' for none."""
     before = list(parts.tanks)
     rows = ["a tank of its own", *(f"the tank of {parts.name(one)}" for one in before)]
@@ -96,8 +96,8 @@ def _ask_tank(dialogue: Dialogue, parts: Parts, key: str, *, us: bool) -> str:
         return ""
     if place:
         return before[place - 1]
-    largest, unit = shown(LARGEST_TANK, "L", us)
-    smallest = round(shown(0.5, "L", us)[0], 2)
+    largest, unit = shown(LARGEST_TANK, "L", scales)
+    smallest = round(shown(0.5, "L", scales)[0], 2)
     holds = until(dialogue, f"How much does it hold when full, in {unit}?", read_number(smallest, round(largest), unit))
     days = until(
         dialogue,
@@ -105,7 +105,7 @@ def _ask_tank(dialogue: Dialogue, parts: Parts, key: str, *, us: bool) -> str:
         read_number(1, 90, "days"),
         f"{Tank(litres=1).change_days}",
     )
-    parts.tanks[key] = Tank(litres=round(stored(holds, "L", us), 1), change_days=round(days))
+    parts.tanks[key] = Tank(litres=round(stored(holds, "L", scales), 1), change_days=round(days))
     return key
 
 

@@ -8,6 +8,8 @@ from typing import Literal
 
 from msgspec import Struct, field
 
+from walkabout.room.solution import Acid, Aim, Base, Feed, Meters, OwnRecipe, Water
+
 Who = Literal["pupil", "adult", "licensed"]
 """Who may do a thing, from least to most: each may do what those before may."""
 
@@ -22,13 +24,22 @@ WHO: tuple[Who, ...] = ("pupil", "adult", "licensed")
 
 
 class Lamp(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """A lamp and its timer. `mark` is the T, R or other letter on a discharge lamp's glass."""
+    """A lamp and its timer. `mark` is the T, R or other letter on a discharge lamp's glass.
+
+    `gap_cm` is how far it hangs above the leaves; `width_cm` and `length_cm` are its lit face. `efficacy` is what
+    its maker says it gives, µmol/J.
+    """
 
     kind: LampKind = "led"
     watts: float = 0
     hours: float = 16
     on: str = "06:00"
     gap_cm: float | None = None
+    width_cm: float | None = None
+    length_cm: float | None = None
+    efficacy: float | None = None
+    red_blue: bool = False
+    """It gives only red and blue light: a lux meter hardly sees it."""
     enclosed: bool | None = None
     mark: str = ""
     note: str = ""
@@ -110,6 +121,16 @@ class Room(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     stations: tuple[Station, ...] = field(default=(), name="station")
     closures: tuple[Closure, ...] = field(default=(), name="closure")
     prices: Prices = Prices()
+    altitude_m: float = 0
+    """Height above the sea: water holds less oxygen higher up."""
+    water: Water = Water()
+    meters: Meters = Meters()
+    feed: Feed = Feed()
+    acid: Acid | None = None
+    base: Base | None = None
+    aims: dict[str, Aim] = field(default_factory=dict)
+    """Crop -> what this room wants for it, where it follows somebody else than the crop table."""
+    recipes: tuple[OwnRecipe, ...] = field(default=(), name="recipe")
 
     def station(self, key: str) -> Station | None:
         """Return the station with this key, or None."""

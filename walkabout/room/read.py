@@ -11,6 +11,7 @@ from msgspec import Struct
 from walkabout.room.fit import Ranges, fit
 from walkabout.room.mistakes import Mistake, nearest, shortened
 from walkabout.room.model import WHOLE_ROOM, Lamp, Prices, Pump, Room, Station, Tank
+from walkabout.room.solution import Acid, Aim, Base, Feed, Water
 from walkabout.room.toml import read
 from walkabout.room.toml_lines import Place
 
@@ -21,11 +22,30 @@ _CODE = re.compile(r"[A-Za-z0-9]{2,3}")
 _TIME = re.compile(r"([01][0-9]|2[0-3]):[0-5][0-9]")
 
 RANGES: Ranges = {
-    Room: {"minutes": (1, 60)},
-    Lamp: {"watts": (0, 1e5), "hours": (0, 24), "gap_cm": (0, 1000)},
+    Room: {"minutes": (1, 60), "altitude_m": (-430, 5000)},
+    Lamp: {
+        "watts": (0, 1e5),
+        "hours": (0, 24),
+        "gap_cm": (0, 1000),
+        "width_cm": (0.1, 1000),
+        "length_cm": (0.1, 1000),
+        "efficacy": (0.01, 6),
+    },
     Tank: {"litres": (0.01, 1e6), "change_days": (1, 366)},
     Pump: {"litres_per_hour": (0, 1e6)},
     Station: {"places": (0, 1e5)},
+    Water: {
+        "ec": (0, 5),
+        "ph": (4, 10),
+        "alkalinity": (0, 1000),
+        "calcium": (0, 1000),
+        "magnesium": (0, 1000),
+        "sodium": (0, 2000),
+        "chloride": (0, 2000),
+    },
+    Feed: {"rise": (0.001, 10), "parts": (1, 3)},
+    Acid: {"strength": (0.001, 20)},
+    Base: {"strength": (0.001, 20)},
     Prices: {"per_kwh": (0, 1e6), "per_cubic_metre": (0, 1e6)},
 }
 """Figures that no growing room goes beyond; assumed."""
@@ -76,6 +96,7 @@ def _wrong(room: Room, kinds: Collection[str], written: Mapping[str, Any]) -> It
         if closure.first > closure.last:
             says = f"this closure ends on {closure.last} before it begins"
             yield ("closure", index, "to"), says, "Swap from and to"
+    yield from _wrong_aims(room)
     if not room.stations and "station" not in written:
         yield (), "the room has no station", "Add a [[station]] with key, name and kind"
     yield from _wrong_stations(room, kinds, written)
@@ -103,6 +124,28 @@ def _wrong_stations(room: Room, kinds: Collection[str], written: Mapping[str, An
         if station.tank and station.tank not in tanks:
             says = f"no [tanks.{station.tank}] is written down"
             yield (*place, "tank"), says, nearest(station.tank, tanks)
+
+
+def _wrong_aims(room: Room) -> Iterator[tuple[Place, str, str]]:
+    """Find ranges that run backwards, or lie where no solution can be."""
+    for crop, aim in room.aims.items():
+        for name, ends, most in (("ph", aim.ph, 14), ("ec", aim.ec, 20)):
+            if ends is not None and not 0 <= ends[0] <= ends[1] <= most:
+                yield (
+                    ("aims", crop, name),
+                    f"{name} cannot go from {ends[0]:g} to {ends[1]:g}",
+                    "The lower end comes first",
+                )
+
+
+def _usable_aims(room: Room) -> dict[str, Aim]:
+    wrong = {(place[1], place[2]) for place, _, _ in _wrong_aims(room)}
+    return {
+        crop: msgspec.structs.replace(
+            aim, ph=None if (crop, "ph") in wrong else aim.ph, ec=None if (crop, "ec") in wrong else aim.ec
+        )
+        for crop, aim in room.aims.items()
+    }
 
 
 def _keys(table: object) -> tuple[str, ...]:
@@ -133,6 +176,7 @@ def _usable(room: Room) -> Room:
         },
         closures=tuple(closure for closure in room.closures if closure.first <= closure.last),
         stations=tuple(seen.values()),
+        aims=_usable_aims(room),
     )
 
 

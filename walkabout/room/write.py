@@ -43,8 +43,22 @@ _REMARKS = {
     "pumps": "# Pumps: what each moves (water or air), and whether a spare one stands ready.\n\n",
     "station": "# The stations, in walking order. kind: the name of a checklist.\n\n",
     "closure": "# Days on which nobody comes, the first and the last included.\n\n",
+    "water": "# The water that fills the tanks: EC in mS/cm, alkalinity in mg/L of CaCO3, the rest in mg/L.\n\n",
+    "meters": "# What the EC meter shows, and whether it turns its reading to 25 °C by itself.\n\n",
+    "feed": "# The concentrates. rise: by how many mS/cm 1 mL of each part in a litre raises the EC.\n\n",
+    "acid": "# What an adult lowers the pH with; strength in mol/L.\n\n",
+    "base": "# What an adult raises the pH with; strength in mol/L.\n\n",
+    "aims": "# What this room wants for a crop, where it differs from the crop table.\n\n",
+    "recipe": "# Recipes of the room's own: mg of each element in a litre.\n\n",
     "prices": "# Money, in the room's own currency.\n\n",
 }
+
+
+_APART = (
+    *("people", "lamps", "tanks", "pumps", "stations", "closures"),
+    *("water", "meters", "feed", "acid", "base", "aims", "recipes", "prices"),
+)
+"""What stands in tables of its own."""
 
 
 def room_text(room: Room) -> str:
@@ -52,12 +66,15 @@ def room_text(room: Room) -> str:
 
     Raises ValueError for text that no file can hold (half a surrogate pair).
     """
-    text = _HEAD + _pairs(room, leave=("people", "lamps", "tanks", "pumps", "stations", "closures", "prices")) + "\n"
+    text = _HEAD + _pairs(room, leave=_APART) + "\n"
     text += _tables("people", room.people) + _tables("lamps", room.lamps)
     text += _tables("tanks", room.tanks) + _tables("pumps", room.pumps)
     text += _listed("station", room.stations) + _listed("closure", room.closures)
-    if (prices := _pairs(room.prices)) != "":
-        text += f"{_REMARKS['prices']}[prices]\n{prices}\n"
+    text += _tables("aims", room.aims) + _listed("recipe", room.recipes)
+    for name in ("water", "meters", "feed", "acid", "base", "prices"):
+        entry = getattr(room, name)
+        if entry is not None and (pairs := _pairs(entry)):
+            text += f"{_REMARKS[name]}[{name}]\n{pairs}\n"
     try:
         text.encode("utf-8")
     except UnicodeEncodeError as error:
@@ -132,6 +149,8 @@ def _value(value: Any) -> str:
         return str(int(value)) if value.is_integer() and abs(value) < 1e15 else repr(value)
     if isinstance(value, date):
         return value.isoformat()
+    if isinstance(value, dict):
+        return f"{{ {', '.join(f'{_key(name)} = {_value(one)}' for name, one in value.items())} }}"
     if isinstance(value, tuple):
         return f"[{', '.join(_value(one) for one in value)}]"
     return str(value)

@@ -102,7 +102,7 @@ def question_number(opened: OpenRoom, old: Answer, typed: float) -> Doubt | None
         return None
     last = _before(opened, old)
     days = (old.at - last.at).total_seconds() / 86400 if last else None
-    return doubt(typed, question.reading, last, days, us=opened.us)
+    return doubt(typed, question.reading, last, days, scales=opened.scales)
 
 
 def before_it_was_right(history: History, answer: Answer) -> list[Answer]:
@@ -137,8 +137,8 @@ def _judge(opened: OpenRoom, old: Answer, right: Right, question: Question, chec
     if right.value is None or not low <= right.value <= high:
         raise ValueError("That number cannot be.")
     neighbours = [stand_at(opened.room, one, plantings, opened.crops) for one in opened.room.stations]
-    wanted = wanted_at(here, neighbours, question.reading, us=opened.us)
-    return judge_number(question, right.value, checklist, wanted, _before(opened, old), us=opened.us)
+    wanted = wanted_at(here, neighbours, question.reading, scales=opened.scales)
+    return judge_number(question, right.value, checklist, wanted, _before(opened, old), scales=opened.scales)
 
 
 def _stand(opened: OpenRoom, key: str, plantings: list[Planting]) -> Here:

@@ -117,7 +117,7 @@ class Course:
         if step is None or step.question.reading is None:
             return None
         neighbours = [here for here, _ in self.places.values() if here.station is not None]
-        return wanted_at(step.here, neighbours, step.question.reading, us=self.opened.us)
+        return wanted_at(step.here, neighbours, step.question.reading, scales=self.opened.scales)
 
     def ahead(self) -> list[int]:
         """Return the places that still ask: from here on, answered neither in this round nor elsewhere today."""

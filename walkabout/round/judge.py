@@ -7,7 +7,7 @@ import msgspec
 from msgspec import Struct
 
 from walkabout.checklist.model import VERDICTS, Checklist, Choice, Meaning, Question, Reading, Verdict, gravest
-from walkabout.growing.units import words
+from walkabout.growing.units import Scales, words
 from walkabout.records.model import Answer
 from walkabout.round.here import Here, holds
 from walkabout.round.history import History
@@ -65,13 +65,13 @@ def judge_number(
     wanted: Wanted | None,
     last: Answer | None,
     *,
-    us: bool,
+    scales: Scales,
 ) -> Judgement:
     """Judge a reading in its stored unit against what grows here, or against the checklist's range."""
     reading = question.reading
     if reading is None:
         return Judgement("good")
-    found = [_against_range(value, reading, wanted, us=us)]
+    found = [_against_range(value, reading, wanted, scales=scales)]
     if reading.doubling and last is not None and last.value is not None and value > 2 and value > 2 * last.value:
         says = f"More than twice the last count ({last.value:g}): they are breeding."
         # the reason of a high reading is said once
@@ -80,14 +80,14 @@ def judge_number(
     return _judgement([one for one in found if one is not None], checklist)
 
 
-def _against_range(value: float, reading: Reading, wanted: Wanted | None, *, us: bool) -> Meaning | None:
+def _against_range(value: float, reading: Reading, wanted: Wanted | None, *, scales: Scales) -> Meaning | None:
     good = (wanted.low, wanted.high) if wanted is not None else reading.good
     floor, ceiling = _alarm(reading, wanted)
-    read = _shown(value, reading, us=us)
+    read = _shown(value, reading, scales=scales)
     if floor is not None and value < floor - _TINY:
-        return _graver(reading.low, "now", f"{read} is below {_shown(floor, reading, us=us)}.")
+        return _graver(reading.low, "now", f"{read} is below {_shown(floor, reading, scales=scales)}.")
     if ceiling is not None and value > ceiling + _TINY:
-        return _graver(reading.high, "now", f"{read} is above {_shown(ceiling, reading, us=us)}.")
+        return _graver(reading.high, "now", f"{read} is above {_shown(ceiling, reading, scales=scales)}.")
     # a value that reads like the end of the range is inside it
     last = 0.5 * 10**-reading.decimals - _TINY
     if good is None or good[0] - last <= value <= good[1] + last:
@@ -96,7 +96,7 @@ def _against_range(value: float, reading: Reading, wanted: Wanted | None, *, us:
     margin = max(reading.margin, reading.margin_percent / 100 * abs(end))
     verdict: Verdict = "watch" if abs(value - end) <= margin + _TINY else "today"
     source = wanted.says if wanted is not None else "the usual range"
-    return _graver(meaning, verdict, f"{read} is {side} {_range(good, reading, us=us)}, {source}.")
+    return _graver(meaning, verdict, f"{read} is {side} {_range(good, reading, scales=scales)}, {source}.")
 
 
 def _alarm(reading: Reading, wanted: Wanted | None) -> tuple[float | None, float | None]:
@@ -109,9 +109,9 @@ def _alarm(reading: Reading, wanted: Wanted | None) -> tuple[float | None, float
     return floor, ceiling
 
 
-def _range(good: tuple[float, float], reading: Reading, *, us: bool) -> str:
+def _range(good: tuple[float, float], reading: Reading, *, scales: Scales) -> str:
     """Say a range, or its one end where the other is open."""
-    low, high = (_shown(end, reading, us=us) for end in good)
+    low, high = (_shown(end, reading, scales=scales) for end in good)
     if good[1] >= reading.possible[1] > good[0] > reading.possible[0]:
         return low
     if good[0] <= reading.possible[0] < good[1] < reading.possible[1]:
@@ -119,8 +119,8 @@ def _range(good: tuple[float, float], reading: Reading, *, us: bool) -> str:
     return f"{low} to {high.removeprefix('pH ')}" if reading.unit == "pH" else f"{low.partition(' ')[0]} to {high}"
 
 
-def _shown(value: float, reading: Reading, *, us: bool) -> str:
-    return words(value, reading.unit, us, reading.decimals)
+def _shown(value: float, reading: Reading, *, scales: Scales) -> str:
+    return words(value, reading.unit, scales, reading.decimals)
 
 
 def _graver(meaning: Meaning, verdict: Verdict, says: str) -> Meaning:

@@ -7,6 +7,7 @@ from pathlib import Path
 from walkabout.checklist.model import Checklist, Question
 from walkabout.checklist.read import FOLDER, kinds, read_checklists
 from walkabout.growing.crops import SHIPPED, Crops, load
+from walkabout.growing.units import Scales
 from walkabout.jobs.findings import LOOK_AGAIN, look_again
 from walkabout.jobs.life import due
 from walkabout.records.book import NotSaved, Records
@@ -76,9 +77,9 @@ class OpenRoom:
     # what stands where
 
     @property
-    def us(self) -> bool:
-        """Whether the room uses US customary units."""
-        return self.room.units == "US"
+    def scales(self) -> Scales:
+        """In what the room reads and writes."""
+        return Scales(self.room.units == "US", self.room.meters.ec)
 
     def today(self) -> date:
         """Return the day by the room's clock."""

@@ -3,7 +3,7 @@
 from datetime import date
 
 from walkabout.checklist.model import Reading
-from walkabout.growing.units import words
+from walkabout.growing.units import Scales, words
 from walkabout.jobs.life import NO_HURRY
 from walkabout.records.model import Finding, Job
 from walkabout.room.model import Who, may
@@ -17,12 +17,12 @@ WHO_MAY: dict[Who, str] = {
 }
 
 
-def range_words(reading: Reading, wanted: Wanted | None, *, us: bool) -> str:
+def range_words(reading: Reading, wanted: Wanted | None, *, scales: Scales) -> str:
     """Say what is good: 'Wanted: pH 5.8 to pH 6.2, what basil wants (source).', '' where nothing is known."""
     pair = (wanted.low, wanted.high) if wanted is not None else reading.good
     if pair is None:
         return ""
-    low, high = (words(one, reading.unit, us, reading.decimals) for one in pair)
+    low, high = (words(one, reading.unit, scales, reading.decimals) for one in pair)
     if pair[0] <= reading.possible[0]:
         ends = f"at most {high}"
     elif pair[1] >= reading.possible[1]:

@@ -5,7 +5,7 @@ from datetime import date, timedelta
 from msgspec import Struct
 
 from walkabout.checklist.model import VERDICTS, Question
-from walkabout.growing.units import words
+from walkabout.growing.units import Scales, words
 from walkabout.records.model import Answer
 from walkabout.round.history import History
 
@@ -27,7 +27,7 @@ class Strip(Struct, frozen=True):
         return "".join(NOTHING if level is None else BARS[round(level * last)] for level in self.levels)
 
 
-def strip(question: Question, station: str, history: History, today: date, *, us: bool) -> Strip | None:
+def strip(question: Question, station: str, history: History, today: date, *, scales: Scales) -> Strip | None:
     """Return the strip of a question, or None when there are fewer than two looks to show."""
     looks = {one.at.date(): one for one in history.all(station, question.id) if one.state == "answered"}
     days = [today - timedelta(days=back) for back in range(DAYS, 0, -1)]
@@ -42,7 +42,7 @@ def strip(question: Question, station: str, history: History, today: date, *, us
     spread = high - low
     levels = {day: ((height - low) / spread if spread else 0.5) for day, height in shown if height is not None}
     kept = [looks[day] for day, height in shown if height is not None]
-    return Strip(tuple(levels.get(day) for day in days), _in_words(question, heights, kept, us=us))
+    return Strip(tuple(levels.get(day) for day in days), _in_words(question, heights, kept, scales=scales))
 
 
 def running_towards(question: Question, station: str, history: History, today: date) -> str:
@@ -85,10 +85,10 @@ def _height(question: Question, answer: Answer) -> float | None:
     return -float(max(places)) if places else None
 
 
-def _in_words(question: Question, heights: list[float], looks: list[Answer], *, us: bool) -> str:
+def _in_words(question: Question, heights: list[float], looks: list[Answer], *, scales: Scales) -> str:
     if question.reading is None:
         good = sum(look.verdict in ("", "good") for look in looks)
         return f"as it should be {good} of {len(heights)} times"
     unit, decimals = question.reading.unit, question.reading.decimals
-    low, high, last = (words(one, unit, us, decimals) for one in (min(heights), max(heights), heights[-1]))
+    low, high, last = (words(one, unit, scales, decimals) for one in (min(heights), max(heights), heights[-1]))
     return f"from {low} to {high}, last {last}"

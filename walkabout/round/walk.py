@@ -132,7 +132,7 @@ class Walk:
             return None
         last = self.before()
         days = (self.opened.clock() - last.at).total_seconds() / 86400 if last else None
-        return doubt(typed, step.question.reading, last, days, us=self.opened.us)
+        return doubt(typed, step.question.reading, last, days, scales=self.opened.scales)
 
     def pick(self, choices: Sequence[str]) -> Outcome:
         """Answer with one choice, or with several signs; an unknown choice raises ValueError."""
@@ -155,7 +155,9 @@ class Walk:
         if reading is None or not reading.possible[0] <= value <= reading.possible[1]:
             raise ValueError(f"{value:g} cannot be")
         now = self.opened.clock()
-        judged = judge_number(step.question, value, step.checklist, self.wanted(), self.before(), us=self.opened.us)
+        judged = judge_number(
+            step.question, value, step.checklist, self.wanted(), self.before(), scales=self.opened.scales
+        )
         return self._write(step, judged, now, value=value, unit=reading.unit)
 
     def note(self, text: str) -> Outcome:

@@ -7,7 +7,7 @@ from msgspec import Struct
 from walkabout.checklist.model import Reading
 from walkabout.growing.bands import Shared, wanted
 from walkabout.growing.crops import Figure
-from walkabout.growing.units import words
+from walkabout.growing.units import Scales, words
 from walkabout.round.here import Here
 
 IN_SOLUTION = ("pH", "EC", "solution temperature", "oxygen")
@@ -23,7 +23,7 @@ class Wanted(Struct, frozen=True):
     """'what basil and lettuce want (Cornell lettuce)', or the conflict in plain words."""
 
 
-def wanted_at(here: Here, neighbours: Sequence[Here], reading: Reading, *, us: bool) -> Wanted | None:
+def wanted_at(here: Here, neighbours: Sequence[Here], reading: Reading, *, scales: Scales) -> Wanted | None:
     """Return what the crops here want of this reading; None when no crop says, or the room has them all.
 
     `neighbours` are the stations on the same tank: they count for what the solution carries.
@@ -34,16 +34,16 @@ def wanted_at(here: Here, neighbours: Sequence[Here], reading: Reading, *, us: b
     if reading.quantity in IN_SOLUTION:
         crops += [crop for other in neighbours if other.key in here.sharing for crop in other.crops]
     if reading.quantity == "lowest air temperature":
-        return _from_limits([(crop.name, crop.chill) for crop in crops], reading, us=us, coldest=True)
+        return _from_limits([(crop.name, crop.chill) for crop in crops], reading, scales=scales, coldest=True)
     if reading.quantity == "highest air temperature":
-        return _from_limits([(crop.name, crop.heat) for crop in crops], reading, us=us, coldest=False)
+        return _from_limits([(crop.name, crop.heat) for crop in crops], reading, scales=scales, coldest=False)
     if here.station is None:
         return None  # a room of cacti and ferns has no one air that suits all: the usual range counts
     found = wanted({crop.key: crop for crop in crops}.values(), reading.quantity)
-    return _from_shared(found, reading, us=us) if found is not None else None
+    return _from_shared(found, reading, scales=scales) if found is not None else None
 
 
-def _from_shared(found: Shared, reading: Reading, *, us: bool) -> Wanted:
+def _from_shared(found: Shared, reading: Reading, *, scales: Scales) -> Wanted:
     if found.range is not None:
         names = tuple(dict.fromkeys((*found.least.names, *found.most.names)))
         sources = tuple(dict.fromkeys((*found.least.sources, *found.most.sources)))
@@ -53,7 +53,7 @@ def _from_shared(found: Shared, reading: Reading, *, us: bool) -> Wanted:
     # nothing suits all: between the two is the least harm, and the verdict says so
     low, high = found.most.value, found.least.value
     low, high = _breadth(low, high) if reading.quantity == "pH" else (low, high)
-    return Wanted(low, high, f"but {found.says(reading.unit, us=us).rstrip('.')}")
+    return Wanted(low, high, f"but {found.says(reading.unit, scales=scales).rstrip('.')}")
 
 
 def _breadth(low: float, high: float) -> tuple[float, float]:
@@ -65,14 +65,14 @@ def _breadth(low: float, high: float) -> tuple[float, float]:
 
 
 def _from_limits(
-    limits: Iterable[tuple[str, Figure | None]], reading: Reading, *, us: bool, coldest: bool
+    limits: Iterable[tuple[str, Figure | None]], reading: Reading, *, scales: Scales, coldest: bool
 ) -> Wanted | None:
     """The most tender crop sets the limit of the whole room."""
     known = [(figure.value, name, figure.source) for name, figure in limits if figure is not None]
     if not known:
         return None
     value, name, source = max(known) if coldest else min(known)
-    limit = words(value, reading.unit, us, 0)
+    limit = words(value, reading.unit, scales, 0)
     low, high = (value, reading.possible[1]) if coldest else (reading.possible[0], value)
     return Wanted(low, high, f"the limit of the most tender plant here, {name} at {limit} ({source})")
 

@@ -3,7 +3,7 @@
 from datetime import date, datetime
 
 from walkabout.checklist.model import Question, Reading, Unit
-from walkabout.growing.units import shown, words
+from walkabout.growing.units import Scales, decimals_shown, shown, words
 from walkabout.records.model import Answer
 from walkabout.round.wants import Wanted
 
@@ -16,13 +16,13 @@ VERDICT_MEANS = {
 }
 
 
-def answer_words(question: Question | None, answer: Answer, *, us: bool) -> str:
+def answer_words(question: Question | None, answer: Answer, *, scales: Scales) -> str:
     """Say what was answered: the choices' words, the number with its unit, the note, or the state."""
     if answer.state != "answered":
         return answer.state
     if answer.value is not None:
         decimals = question.reading.decimals if question and question.reading else 2
-        return words(answer.value, _unit(question, answer), us, decimals)
+        return words(answer.value, _unit(question, answer), scales, decimals)
     if answer.choices:
         says = {choice.id: choice.says for choice in question.choices} if question else {}
         return ", ".join(says.get(one, one) for one in answer.choices)
@@ -33,17 +33,19 @@ def _unit(question: Question | None, answer: Answer) -> str:
     return question.reading.unit if question and question.reading else answer.unit
 
 
-def unit_words(unit: Unit, *, us: bool) -> str:
+def unit_words(unit: Unit, *, scales: Scales) -> str:
     """Return the unit in which a number is typed and shown in this room."""
-    return shown(0, unit, us)[1]
+    name = shown(0, unit, scales)[1]
+    return f"ppm ({name.removeprefix('ppm ')})" if name.startswith("ppm ") else name
 
 
-def good_words(reading: Reading, wanted: Wanted | None, *, us: bool) -> str:
+def good_words(reading: Reading, wanted: Wanted | None, *, scales: Scales) -> str:
     """Say the good range in short: 'good 5.5 to 6.5', 'good up to 26.0', '' when there is none."""
     good = (wanted.low, wanted.high) if wanted is not None else reading.good
     if good is None or good == reading.possible:
         return ""
-    low, high = (f"{shown(end, reading.unit, us)[0]:.{reading.decimals}f}" for end in good)
+    decimals = decimals_shown(reading.unit, scales, reading.decimals)
+    low, high = (f"{shown(end, reading.unit, scales)[0]:.{decimals}f}" for end in good)
     if good[1] >= reading.possible[1]:
         return f"good from {low}"
     return f"good up to {high}" if good[0] <= reading.possible[0] else f"good {low} to {high}"

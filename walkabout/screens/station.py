@@ -185,10 +185,10 @@ class _Correcting:
             if typed is None:
                 raise ValueError("Type the number first.")
             doubt = question_number(opened, self.old, typed)
-            value = stored(typed, unit, opened.us)
+            value = stored(typed, unit, opened.scales)
             return Checked(value, doubt.says, doubt.perhaps, doubt.impossible) if doubt else Checked(value)
 
-        asking = NumberScreen("What should it say?", check, about=self.about, unit=shown(0, unit, opened.us)[1])
+        asking = NumberScreen("What should it say?", check, about=self.about, unit=shown(0, unit, opened.scales)[1])
         got = await self.app.push_screen_wait(asking)
         if got is not None:
             self.right = Right(value=got)

@@ -122,14 +122,14 @@ class WalkingScreen(Page):
         opened = self.app.opened
         reading = step.question.reading
         towards = running_towards(step.question, step.here.key, opened.history, opened.today())
-        days = strip(step.question, step.here.key, opened.history, opened.today(), us=opened.us)
+        days = strip(step.question, step.here.key, opened.history, opened.today(), scales=opened.scales)
         shown = Shown(
             where=_where(step),
             ask=step.question.ask,
             how=step.question.how,
             rows=tuple(self._rows(step)),
             number=self._number,
-            unit=unit_words(reading.unit, us=opened.us) if reading else "",
+            unit=unit_words(reading.unit, scales=opened.scales) if reading else "",
             remark=self._remark(step),
             doubt=self._doubt_words(),
             why=towards or step.why,
@@ -158,10 +158,10 @@ class WalkingScreen(Page):
             return ""
         remarks = []
         if (last := self.walk.before()) is not None:
-            was = answer_words(step.question, last, us=opened.us)
+            was = answer_words(step.question, last, scales=opened.scales)
             doubt = ", doubtful" if opened.doubt_of(last) else ""
             remarks.append(f"{day_words(last.at.date(), opened.today())} {was}{doubt}")
-        remarks.append(good_words(reading, self.walk.wanted(), us=opened.us))
+        remarks.append(good_words(reading, self.walk.wanted(), scales=opened.scales))
         return " · ".join(one for one in remarks if one)
 
     def _doubt_words(self) -> str:
@@ -315,7 +315,7 @@ class WalkingScreen(Page):
             self._doubt = doubt
             self._draw(step)
             return
-        self._take(stored(typed, reading.unit, self.app.opened.us))
+        self._take(stored(typed, reading.unit, self.app.opened.scales))
 
     def _take(self, value: float) -> None:
         self._after(self.walk.number(value))

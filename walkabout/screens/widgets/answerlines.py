@@ -31,7 +31,7 @@ def subject(opened: OpenRoom, answer: Answer) -> str:
 def given_words(opened: OpenRoom, answer: Answer) -> str:
     """Return what was answered."""
     question = opened.question(answer.station, answer.question)
-    return answer_words(question, answer, us=opened.us)
+    return answer_words(question, answer, scales=opened.scales)
 
 
 def answer_line(opened: OpenRoom, answer: Answer, width: int) -> Content:
@@ -90,7 +90,7 @@ def _fourteen_days(opened: OpenRoom, answer: Answer) -> list[Content]:
     question = opened.question(answer.station, answer.question)
     if question is None:
         return []
-    found = strip(question, answer.station, opened.history, opened.today(), us=opened.us)
+    found = strip(question, answer.station, opened.history, opened.today(), scales=opened.scales)
     if found is None:
         return [plain("last 14 days  fewer than two looks before today", "$muted")]
     return [plain(f"last 14 days  {found.bars()}  {found.says}", "$muted")]

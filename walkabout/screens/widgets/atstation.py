@@ -3,7 +3,7 @@
 from textual.content import Content
 
 from walkabout.growing.bands import Shared, wanted
-from walkabout.growing.units import words
+from walkabout.growing.units import Scales, words
 from walkabout.jobs.findings import still_open
 from walkabout.jobs.plantings import in_words
 from walkabout.records.model import Finding, Planting
@@ -59,7 +59,7 @@ def _short(opened: OpenRoom, station: Station) -> str:
     room = opened.room
     parts = [f"{room.lamps[key].hours:g} h" for key in station.lamps[:1] if key in room.lamps]
     if station.tank in room.tanks:
-        parts.append(words(room.tanks[station.tank].litres, "L", opened.us, 0))
+        parts.append(words(room.tanks[station.tank].litres, "L", opened.scales, 0))
     parts += list(dict.fromkeys(f"{room.pumps[key].moves}" for key in station.pumps if key in room.pumps))
     return " · ".join(parts)
 
@@ -102,9 +102,9 @@ def _kit(opened: OpenRoom, station: Station) -> list[str]:
         tank = room.tanks[station.tank]
         sharing = [one.name for one in room.stations if one.tank == station.tank and one.key != station.key]
         shared = f", shared with {' and '.join(sharing)}" if sharing else ""
-        litres = words(tank.litres, "L", opened.us, 0)
+        litres = words(tank.litres, "L", opened.scales, 0)
         found.append(f"Tank {station.tank}: {litres}, changed every {tank.change_days} days{shared}")
-    found += [_pump(key, room.pumps[key], us=opened.us) for key in station.pumps if key in room.pumps]
+    found += [_pump(key, room.pumps[key], scales=opened.scales) for key in station.pumps if key in room.pumps]
     if station.kit:
         found.append(", ".join(station.kit))
     if station.places is not None:
@@ -119,8 +119,8 @@ def _lamp(key: str, lamp: Lamp) -> str:
     return f"Lamp {key}: {lamp.kind}{watts}, {lamp.hours:g} hours a day from {lamp.on}"
 
 
-def _pump(key: str, pump: Pump, *, us: bool) -> str:
-    flow = f", {words(pump.litres_per_hour, 'L', us, 0)} an hour" if pump.litres_per_hour else ""
+def _pump(key: str, pump: Pump, *, scales: Scales) -> str:
+    flow = f", {words(pump.litres_per_hour, 'L', scales, 0)} an hour" if pump.litres_per_hour else ""
     return f"Pump {key}: moves {pump.moves}{flow}{', with a spare' if pump.spare else ''}"
 
 
@@ -137,14 +137,14 @@ def _together(opened: OpenRoom, station: Station, width: int) -> list[Content]:
         if found is None:
             continue
         label = fitted(LABELS.get(quantity, quantity), 10)
-        says = plain(_shared_words(found, unit, us=opened.us), "$watch" if found.conflict else "")
+        says = plain(_shared_words(found, unit, scales=opened.scales), "$watch" if found.conflict else "")
         rows.append(_hung(plain(f"  {label}"), says, width))
     return [plain("What they want together", "$accent-text"), *rows] if rows else []
 
 
-def _shared_words(found: Shared, unit: str, *, us: bool) -> str:
+def _shared_words(found: Shared, unit: str, *, scales: Scales) -> str:
     """Say a common range with who sets it, shorter where one crop sets both ends; or the conflict."""
-    says = found.says(unit, us=us)
+    says = found.says(unit, scales=scales)
     if found.conflict:
         return f"Conflict: {says}"
     if (found.least.names, found.least.sources) == (found.most.names, found.most.sources):
