@@ -35,13 +35,14 @@ Quantity = Literal[
     "level",
     "volume",
     "flow",
+    "illuminance",
     "gap",
     "height",
     "mass",
     "time",
     "count",
 ]
-Unit = Literal["pH", "mS/cm", "°C", "%", "mg/L", "cm", "L", "L/min", "g", "min", "days", ""]
+Unit = Literal["pH", "mS/cm", "°C", "%", "mg/L", "cm", "L", "L/min", "lx", "g", "min", "days", ""]
 
 
 class Fault(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
