@@ -5,13 +5,10 @@ What a command needs is imported inside it, so that help and mistakes are said a
 # ruff: noqa: PLC0415
 
 import gc
-import json
 import os
-import shlex
 import sys
 from collections.abc import Callable
 from contextlib import closing
-from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -23,6 +20,8 @@ from walkabout.exits import DONE, WRONG_USE
 from walkabout.room.places import demo_folder, room_folder
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from walkabout.round.opened import OpenRoom
 
 PLAIN_VARIABLE = "WALKABOUT_PLAIN"
@@ -209,6 +208,41 @@ def jobs(options: Options, *, as_json: bool) -> int:
     return DONE
 
 
+@cli.command(context_settings={"ignore_unknown_options": True})
+@click.argument("name", metavar="[NAME]", required=False)
+@click.argument("given", metavar="[KEY=VALUE]…", nargs=-1)
+@json_option
+def reckon(name: str | None, given: tuple[str, ...], *, as_json: bool) -> int:
+    """Work something out, with the working.
+
+    Without a NAME all that can be worked out is listed; with a NAME alone, what it takes. Values may have
+    units: air=75F, volume=20gal, ec=1400uS/cm.
+    """
+    from walkabout.plain import reckon as face
+    from walkabout.reckon.catalogue import find
+    from walkabout.reckon.read import reckon as work_out
+    from walkabout.reckon.read import split, take
+
+    try:
+        if not name:
+            facts, lines = {"reckonings": face.all_facts()} if as_json else {}, [] if as_json else face.all_lines()
+        elif not given and (one := find(name)).example:
+            facts, lines = face.takes_facts(one), face.takes_lines(one)
+        else:
+            one = find(name)
+            taken = take(one, split(given))
+            reckoned = work_out(one, taken)
+            facts, lines = face.facts(one, taken, reckoned), face.lines(one, reckoned)
+    except ValueError as error:
+        raise click.UsageError(_visible(str(error))) from error
+    if as_json:
+        _print_json(facts)
+    else:
+        for line in lines:
+            click.echo(_visible(line))
+    return DONE
+
+
 @cli.command()
 @click.argument("code", metavar="CODE")
 @click.option("--yes", is_flag=True, help="Do not ask for the code once more.")
@@ -244,6 +278,8 @@ def _open(folder: Path, options: Options, start: str, walker: str = "") -> int:
 
 
 def _open_plain(folder: Path, options: Options, start: str, walker: str) -> int:
+    import shlex
+
     from walkabout.plain.round import run
     from walkabout.plain.today import say_today
 
@@ -287,7 +323,7 @@ def _known_walker(folder: Path, typed: str) -> str:
     if room is None:
         return typed  # what is wrong with the file is said when the room opens
     try:
-        return find_walker(room, typed, date.today())  # noqa: DTZ011 - the day on this machine's wall
+        return find_walker(room, typed, _today())
     except ValueError as error:
         raise click.UsageError(str(error)) from error
 
@@ -324,12 +360,20 @@ def _make_demo() -> Path:
     from walkabout.demo.make import fresh
 
     try:
-        return fresh(demo_folder(), date.today())  # noqa: DTZ011 - the day on this machine's wall
+        return fresh(demo_folder(), _today())
     except OSError as error:
         raise click.ClickException(f"The demo room cannot be made: {error.strerror or error}.") from error
 
 
+def _today() -> "date":
+    from datetime import date
+
+    return date.today()  # noqa: DTZ011 - the day on this machine's wall
+
+
 def _print_json(value: object) -> None:
+    import json
+
     click.echo(json.dumps(value, indent=2))
 
 

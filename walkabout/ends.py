@@ -1,14 +1,12 @@
 """How every command ends: with a status, and with one line where something went wrong."""
 
+# ruff: noqa: PLC0415 - what only a failure needs is imported when there is one
+
 import os
 import sys
-import traceback
 from collections.abc import Sequence
 from contextlib import suppress
-from datetime import datetime
-from difflib import get_close_matches
 from pathlib import Path
-from tempfile import gettempdir
 from typing import Any
 
 import click
@@ -46,6 +44,8 @@ class Commands(click.Group):
     ) -> tuple[str | None, click.Command | None, list[str]]:
         """Name the nearest command when there is none of this name."""
         if args and not args[0].startswith("-") and self.get_command(ctx, args[0]) is None:
+            from difflib import get_close_matches
+
             near = get_close_matches(args[0], self.commands, n=1, cutoff=0.5)
             right = f'Did you mean "{near[0]}"?' if near else f"There are: {', '.join(self.commands)}."
             raise click.UsageError(f'There is no command "{args[0]}". {right}')
@@ -68,6 +68,10 @@ def _complain(text: str) -> None:
 
 def _failed(error: Exception) -> int:
     """Write what happened to a file that can be sent to somebody, and say where it is."""
+    import traceback
+    from datetime import datetime
+    from tempfile import gettempdir
+
     written = f"{datetime.now().astimezone():%Y-%m-%d %H:%M:%S%z}\n{''.join(traceback.format_exception(error))}\n"
     for place in (data_folder, gettempdir):
         try:

@@ -84,6 +84,18 @@ async def _who(pilot: Pilot[Any]) -> None:
     await pilot.press("u")
 
 
+async def _workout(pilot: Pilot[Any]) -> None:
+    await pilot.press("equals_sign")
+    await pilot.pause()
+
+
+async def _workout_typing(pilot: Pilot[Any]) -> None:
+    await pilot.app.run_action("app.work_out('bring')")
+    await pilot.pause()
+    await pilot.press("enter", *"50", "enter", "enter", *"2.4", "enter", *"1.6", "enter", *"0.4")
+    await pilot.pause()
+
+
 async def _palette(pilot: Pilot[Any]) -> None:
     await pilot.press("ctrl+p")
     await pilot.pause(0.3)
@@ -106,6 +118,8 @@ LOOKS: dict[str, Callable[[Pilot[Any]], Awaitable[None]]] = {
     "finding": _finding,
     "planting": _planting,
     "who": _who,
+    "workout": _workout,
+    "workout-typing": _workout_typing,
     "palette": _palette,
     "message": _message,
 }

@@ -11,6 +11,7 @@ from walkabout.checklist.model import Question
 from walkabout.demo.state import LEVELS, State
 from walkabout.demo.troubles import Trouble
 from walkabout.round.here import Here
+from walkabout.round.light import light_wanted
 
 
 class Look(Struct, frozen=True):
@@ -127,6 +128,14 @@ def _read(look: Look) -> float:
     return sum(reading.good or reading.likely) / 2
 
 
+def _lux(look: Look) -> float:
+    """What suits the crops here, a little more or less."""
+    light = light_wanted(look.here.crops)
+    if look.here.lit is None or light is None:
+        return 15000.0
+    return round(look.here.lit.lux_for((light.least.value + light.most.value) / 2) * look.rng.gauss(1, 0.02), -1)
+
+
 def _grown(look: Look, full: float, days: float) -> float:
     """Return how far something has grown: slowly, then quickly, then hardly at all."""
     age = max(look.ages(), default=0)
@@ -150,6 +159,7 @@ _QUANTITIES: dict[str, Callable[[Look], float]] = {
     "air temperature": lambda look: look.rng.gauss(20.5, 0.7),
     "medium temperature": lambda look: look.rng.gauss(22, 0.6),
     "humidity": lambda look: look.state.humidity,
+    "illuminance": _lux,
     "oxygen": lambda look: look.rng.gauss(7.5, 0.3),
     "height": lambda look: max(_grown(look, 42 if look.here.kind == "pots" else 8, 45), 1.2),
     "mass": lambda look: _grown(look, 160, 35),

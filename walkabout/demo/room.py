@@ -50,13 +50,36 @@ days = ["mon", "tue", "wed", "thu", "fri"]
 starts = "08:10"                # when the round is usually walked
 
 # What the whole room shares. Some questions are only asked where the instrument is there.
-kit = ["pH meter", "EC meter", "chemicals cupboard"]
+kit = ["pH meter", "EC meter", "lux meter", "chemicals cupboard"]
 
 # What mains power and water cost here; leave a line out when you do not know. Assumed figures.
 [prices]
 currency = "EUR"
 per_kwh = 0.32
 per_cubic_metre = 4.10
+
+# The water that fills the tanks (EC in mS/cm, alkalinity in mg/L of CaCO3), what 1 mL of each concentrate
+# in a litre adds to the EC, and the diluted acid and base in the locked cupboard (mol/L). With them the
+# program says how much to add; without them it only says that something is to be added. Invented figures.
+[water]
+ec = 0.35
+ph = 7.6
+alkalinity = 110
+sodium = 18
+chloride = 30
+
+[feed]
+rise = 0.18
+parts = 2
+recipe = "lettuce"
+
+[acid]
+kind = "nitric"
+strength = 0.1
+
+[base]
+kind = "potassium hydroxide"
+strength = 0.1
 
 
 # People: a code of two or three letters or digits, never a name. role is "pupil", "adult" or
@@ -72,7 +95,8 @@ W7 = {{ role = "pupil", until = {until} }}
 
 
 # Lamps: kind is "led", "tube", "high-pressure sodium", "metal halide", "incandescent" or "window".
-# hours a day from the time in on; gap_cm is the distance from the lamp to the tips.
+# hours a day from the time in on; gap_cm is the distance from the lamp to the tips; width_cm and
+# length_cm are its lit face.
 
 [lamps.shelf-tubes]
 kind = "tube"
@@ -87,6 +111,8 @@ watts = 120
 hours = 16
 on = "06:00"
 gap_cm = 35
+width_cm = 25
+length_cm = 90
 
 [lamps.herb-bar]
 kind = "led"

@@ -13,6 +13,7 @@ from walkabout.checklist.model import VERDICTS, Checklist, Question
 from walkabout.jobs.plantings import as_of
 from walkabout.records.model import Answer, Finding, Happening, Job, Planting, State
 from walkabout.room.model import WHOLE_ROOM, may
+from walkabout.round.advice import with_amounts
 from walkabout.round.follow import ACT, Follows, follows, fresh_key, reopened, withdrawn
 from walkabout.round.here import Here, stand_at, stand_in
 from walkabout.round.history import History
@@ -138,7 +139,10 @@ def _judge(opened: OpenRoom, old: Answer, right: Right, question: Question, chec
         raise ValueError("That number cannot be.")
     neighbours = [stand_at(opened.room, one, plantings, opened.crops) for one in opened.room.stations]
     wanted = wanted_at(here, neighbours, question.reading, scales=opened.scales)
-    return judge_number(question, right.value, checklist, wanted, _before(opened, old), scales=opened.scales)
+    judged = judge_number(question, right.value, checklist, wanted, _before(opened, old), scales=opened.scales)
+    if old.at.date() < opened.today():
+        return judged  # how much was to be added then is of no use now
+    return with_amounts(opened, old.station, judged, question.reading, right.value, wanted)
 
 
 def _stand(opened: OpenRoom, key: str, plantings: list[Planting]) -> Here:

@@ -72,9 +72,25 @@ def _made(answer: Answer, judgement: Judgement, finding: str, jobs: dict[str, Jo
         job = from_meaning(
             meaning, station=answer.station, by=answer.walker, now=now, hours=judgement.hours, finding=finding
         )
-        if job is not None and already_asked([*jobs.values(), *made], job) is None:
-            made.append(job)
+        if job is None or already_asked([*jobs.values(), *made], job) is not None:
+            continue
+        before = next((one for one in jobs.values() if _reckoned_before(one, job, answer)), None)
+        made.append(_reckoned_anew(before, job) if before is not None else job)
     return made
+
+
+def _reckoned_before(job: Job, new: Job, answer: Answer) -> bool:
+    """A second reading of the same fault asks for another amount, not for a second job."""
+    same = (job.station, job.finding, job.who) == (new.station, new.finding, new.who)
+    return same and answer.value is not None and job.closed is None and bool(job.finding) and not job.questions
+
+
+def _reckoned_anew(job: Job, new: Job) -> Job:
+    """Return the open job with what the new reading asks for."""
+    says = Happening(at=new.made, by=new.by, says=f"reckoned anew: {new.what}")
+    return msgspec.structs.replace(
+        job, what=new.what, why=new.why, caution=new.caution, verdict=new.verdict, history=(*job.history, says)
+    )
 
 
 def withdrawn(

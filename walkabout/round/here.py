@@ -1,6 +1,6 @@
 """What stands at a station, and whether a question or a case applies to it."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from datetime import date, datetime
 
 from msgspec import Struct
@@ -8,8 +8,9 @@ from msgspec import Struct
 from walkabout.checklist.model import Checklist, Needs, Question, When
 from walkabout.growing.crops import Crop, Crops
 from walkabout.records.model import Answer, Planting
-from walkabout.room.model import WHOLE_ROOM, Lamp, LampKind, Room, Station
+from walkabout.room.model import WHOLE_ROOM, LampKind, Room, Station
 from walkabout.round.history import History
+from walkabout.round.light import Lit, lit_by
 
 
 class Here(Struct, frozen=True):
@@ -24,8 +25,8 @@ class Here(Struct, frozen=True):
     kit: frozenset[str]
     lamps: frozenset[LampKind]
     pumps: frozenset[str]
-    one_light: bool = False
-    """All its lamps are of one kind, white and lit alone: a lux reading can be turned into light for plants."""
+    lit: Lit | None = None
+    """The one kind of lamp under which lux can be turned into light for plants."""
     sharing: tuple[str, ...] = ()
     """Keys of the stations on the same tank, itself included."""
 
@@ -49,7 +50,7 @@ def stand_at(room: Room, station: Station, plantings: list[Planting], crops: Cro
         kit=frozenset(station.kit) | frozenset(room.kit),
         lamps=frozenset(room.lamps[key].kind for key in station.lamps),
         pumps=frozenset(room.pumps[key].moves for key in station.pumps),
-        one_light=one_light([room.lamps[key] for key in station.lamps]),
+        lit=lit_by([room.lamps[key] for key in station.lamps]),
         sharing=tuple(sharing) or (station.key,),
     )
 
@@ -71,16 +72,6 @@ def stand_in(room: Room, plantings: list[Planting], crops: Crops) -> Here:
     )
 
 
-def one_light(lamps: Sequence[Lamp]) -> bool:
-    """Say whether lux can be turned into light for plants under these lamps.
-
-    A lux meter follows the eye: it hardly sees red and blue, each kind of lamp has a factor of its own,
-    and one reading of daylight says nothing about the day.
-    """
-    kinds = {lamp.kind for lamp in lamps}
-    return len(kinds) == 1 and "window" not in kinds and not any(lamp.red_blue for lamp in lamps)
-
-
 def applies(question: Question, here: Here, today: date) -> bool:
     """Say whether the question can be asked here at all."""
     needs = question.needs
@@ -91,7 +82,7 @@ def applies(question: Question, here: Here, today: date) -> bool:
         and (not needs.lamp or bool(here.lamps))
         and (needs.pump is None or needs.pump in here.pumps)
         and (not needs.tank or here.station is None or bool(here.station.tank))
-        and (question.reading is None or question.reading.quantity != "illuminance" or here.one_light)
+        and (question.reading is None or question.reading.quantity != "illuminance" or here.lit is not None)
     )
 
 

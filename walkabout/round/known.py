@@ -7,6 +7,7 @@ from itertools import pairwise
 from msgspec import Struct
 
 from walkabout.checklist.model import Quantity
+from walkabout.growing.crops import Crop
 from walkabout.records.model import Answer
 from walkabout.room.model import WHOLE_ROOM, Lamp, Room, Tank
 from walkabout.round.here import Here
@@ -14,6 +15,8 @@ from walkabout.round.opened import OpenRoom
 
 FRESH_DAYS = 7
 """A reading older than this is not what is there now. Assumed."""
+CHANGED = "change-due"
+"""The question in which the days since the last change of solution are asked."""
 IN_TANK: tuple[Quantity, ...] = ("pH", "EC", "solution temperature", "oxygen", "volume")
 """What is the same for every station on a tank."""
 IN_AIR: tuple[Quantity, ...] = ("air temperature", "humidity")
@@ -38,6 +41,11 @@ class Known(Struct, frozen=True):
     """Litres that went into the tank, the oldest first."""
     drinking: tuple[tuple[str, int], ...] = ()
     """(crop, plants) of everything that drinks from the tank."""
+    crops: tuple[Crop, ...] = ()
+    """The crops among them that the crop table knows."""
+    changed: date | None = None
+    """The day on which the solution was last renewed."""
+    today: date | None = None
 
     def value(self, quantity: Quantity) -> float | None:
         """Return the last reading of a quantity, or None."""
@@ -93,11 +101,28 @@ def known_at(opened: OpenRoom, key: str) -> Known | None:
         ),
         key=lambda one: one.day,
     )
+    drinkers = sharing if here.station is not None and here.station.tank else [here]
     drinking: dict[str, int] = {}
-    for place in sharing if here.station is not None and here.station.tank else [here]:
-        for planting in place.plantings:
-            drinking[planting.crop] = drinking.get(planting.crop, 0) + planting.count
-    return Known(here, opened.room, readings, tuple(topped), tuple(drinking.items()))
+    for planting in (one for place in drinkers for one in place.plantings):
+        drinking[planting.crop] = drinking.get(planting.crop, 0) + planting.count
+    crops = {crop.key: crop for place in drinkers for crop in place.crops}
+    return Known(
+        here=here,
+        room=opened.room,
+        readings=readings,
+        topped=tuple(topped),
+        drinking=tuple(drinking.items()),
+        crops=tuple(crops.values()),
+        changed=_changed(opened, sharing),
+        today=opened.today(),
+    )
+
+
+def _changed(opened: OpenRoom, sharing: Iterable[Here]) -> date | None:
+    """Return the day of the last change of solution, from the last time somebody said how long ago it was."""
+    looks = [one for place in sharing if (one := opened.history.last_look(place.key, CHANGED)) is not None]
+    last = max(looks, key=lambda one: one.at, default=None)
+    return last.at.date() - timedelta(days=round(last.value)) if last is not None and last.value is not None else None
 
 
 def _belongs(quantity: Quantity, station: str, here: Here, sharing: Iterable[Here]) -> bool:

@@ -18,6 +18,7 @@ from walkabout.room.keep import keep_good_room, last_good_room
 from walkabout.room.mistakes import Mistake
 from walkabout.room.model import WHOLE_ROOM, Room
 from walkabout.room.read import FILE, read_room
+from walkabout.round.aims import aims_mistakes, with_aims
 from walkabout.round.days import open_days
 from walkabout.round.doubtful import doubtful
 from walkabout.round.due import Today
@@ -44,7 +45,9 @@ class OpenRoom:
         self.told: list[str] = []
         self.mistakes: tuple[Mistake, ...] = ()
         self.room = self._read_room()
-        self.crops = _crops()
+        aimed = with_aims(_crops(), self.room.aims)
+        self.crops = aimed.crops
+        self.told += aimed.told
         self.records = Records.open(folder, clock().date())
         self.told += self.records.told
         self._take_in()
@@ -243,5 +246,9 @@ def _crops() -> Crops:
 
 def check(folder: Path) -> tuple[Mistake, ...]:
     """Return every mistake in a room's files and in the checklists, the shipped ones included."""
-    found = read_room(folder, kinds(folder)).mistakes if (folder / FILE).exists() or folder.exists() else ()
-    return (*found, *read_checklists(folder if (folder / FOLDER).is_dir() else None).mistakes)
+    checklists = read_checklists(folder if (folder / FOLDER).is_dir() else None).mistakes
+    if not folder.exists():
+        return checklists
+    found = read_room(folder, kinds(folder))
+    aims = aims_mistakes(folder, with_aims(_crops(), found.room.aims)) if found.room is not None else ()
+    return (*sorted((*found.mistakes, *aims)), *checklists)

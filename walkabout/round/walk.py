@@ -12,11 +12,13 @@ from msgspec import Struct
 
 from walkabout.checklist.model import DOES_NOT_APPLY, NOT_LOOKED
 from walkabout.records.model import Answer, Asked, Job, Round, State
+from walkabout.round.advice import with_amounts
 from walkabout.round.anew import together
 from walkabout.round.bring import anew_here, brought_about, taken_back
 from walkabout.round.course import Course, Step
 from walkabout.round.follow import fresh_key
 from walkabout.round.judge import Judgement, judge_choices, judge_number
+from walkabout.round.meter import meant_at
 from walkabout.round.onfoot import OnFoot
 from walkabout.round.opened import OpenRoom, Record
 from walkabout.round.slips import Doubt, doubt
@@ -154,11 +156,14 @@ class Walk:
         reading = step.question.reading
         if reading is None or not reading.possible[0] <= value <= reading.possible[1]:
             raise ValueError(f"{value:g} cannot be")
-        now = self.opened.clock()
-        judged = judge_number(
-            step.question, value, step.checklist, self.wanted(), self.before(), scales=self.opened.scales
+        opened, wanted = self.opened, self.wanted()
+        read = meant_at(opened, step.here.key, value, reading)
+        judged = judge_number(step.question, read.value, step.checklist, wanted, self.before(), scales=opened.scales)
+        judged = with_amounts(opened, step.here.key, judged, reading, read.value, wanted)
+        now = opened.clock()
+        return self._write(
+            step, judged, now, value=read.value, unit=reading.unit, note=read.note, doubtful=read.doubtful
         )
-        return self._write(step, judged, now, value=value, unit=reading.unit)
 
     def note(self, text: str) -> Outcome:
         """Answer with a free note."""
@@ -258,6 +263,7 @@ class Walk:
         value: float | None = None,
         unit: str = "",
         note: str = "",
+        doubtful: str = "",
     ) -> Outcome:
         self.write_plan()
         course, before = self._course, self.given()
@@ -268,6 +274,7 @@ class Walk:
             value=value,
             unit=unit,
             note=note,
+            doubtful=doubtful,
             seconds=round(self._on_foot.looking(), 1) + (before.seconds if before else 0),
             verdict=judged.verdict if state == "answered" else "",
             why=judged.why,

@@ -9,6 +9,7 @@ from walkabout.growing.bands import Shared, wanted
 from walkabout.growing.crops import Figure
 from walkabout.growing.units import Scales, words
 from walkabout.round.here import Here
+from walkabout.round.light import light_wanted
 
 IN_SOLUTION = ("pH", "EC", "solution temperature", "oxygen")
 """What a shared tank makes the same for every station on it."""
@@ -37,6 +38,8 @@ def wanted_at(here: Here, neighbours: Sequence[Here], reading: Reading, *, scale
         return _from_limits([(crop.name, crop.chill) for crop in crops], reading, scales=scales, coldest=True)
     if reading.quantity == "highest air temperature":
         return _from_limits([(crop.name, crop.heat) for crop in crops], reading, scales=scales, coldest=False)
+    if reading.quantity == "illuminance":
+        return _light(here)
     if here.station is None:
         return None  # a room of cacti and ferns has no one air that suits all: the usual range counts
     found = wanted({crop.key: crop for crop in crops}.values(), reading.quantity)
@@ -54,6 +57,21 @@ def _from_shared(found: Shared, reading: Reading, *, scales: Scales) -> Wanted:
     low, high = found.most.value, found.least.value
     low, high = _breadth(low, high) if reading.quantity == "pH" else (low, high)
     return Wanted(low, high, f"but {found.says(reading.unit, scales=scales).rstrip('.')}")
+
+
+def _light(here: Here) -> Wanted | None:
+    """Daily light that suits the crops here, as lux under the one kind of lamp that lights them."""
+    found = light_wanted(here.crops)
+    if here.lit is None or found is None:
+        return None
+    low, high = sorted((found.least.value, found.most.value))
+    names = tuple(dict.fromkeys((*found.least.names, *found.most.names)))
+    sources = tuple(dict.fromkeys((*found.least.sources, *found.most.sources)))
+    span = f"{low:g} to {high:g} mol/m²/d in {here.lit.hours:g} h under {here.lit.kind.says}"
+    whose = f"what {_listed(names)} want{'s' if len(names) == 1 else ''} ({'; '.join(sources)})"
+    unsure = "; nothing suits all, this is between" if found.conflict else ""
+    says = f"{span}, {whose}, by {here.lit.kind.lux:.0f} lx for each µmol/m²/s ({here.lit.kind.source}){unsure}"
+    return Wanted(here.lit.lux_for(low), here.lit.lux_for(high), says)
 
 
 def _breadth(low: float, high: float) -> tuple[float, float]:

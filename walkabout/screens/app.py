@@ -27,6 +27,7 @@ class Walkabout(App[int]):
     TITLE = "walkabout"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("question_mark", "help", "help", tooltip="What this screen is for, and every key"),
+        Binding("equals_sign", "work_out", "work out", tooltip="Work something out, with the working"),
         Binding("ctrl+q", "leave", "leave", show=False, priority=True),
         Binding("ctrl+c", "leave", "leave", show=False, priority=True),
     ]
@@ -139,6 +140,13 @@ class Walkabout(App[int]):
 
         station = getattr(self.screen, "station_key", "")
         self.push_screen(FindingScreen(station=station, walker=self.walker))
+
+    def action_work_out(self, name: str = "") -> None:
+        """Work something out for the station that is open."""
+        from walkabout.screens.workout import WorkOutScreen  # noqa: PLC0415
+
+        if not isinstance(self.screen, WorkOutScreen):
+            self.push_screen(WorkOutScreen(getattr(self.screen, "station_key", ""), name))
 
     def action_command_palette(self) -> None:
         """Open the palette, unless the last one is still on its way out."""

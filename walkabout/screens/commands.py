@@ -6,10 +6,12 @@ from typing import TYPE_CHECKING
 from textual.app import SystemCommand
 from textual.screen import Screen
 
+from walkabout.reckon.catalogue import every
 from walkabout.screens.theme import THEMES
 
 if TYPE_CHECKING:
     from walkabout.screens.app import Walkabout
+    from walkabout.screens.workout import WorkOutScreen
 
 LOOKS = {
     "walkabout-dark": "dark",
@@ -22,7 +24,10 @@ LOOKS = {
 def commands(app: "Walkabout", screen: Screen[object]) -> Iterable[SystemCommand]:
     """Yield (title, help, what to call) for what can be done now."""
     from walkabout.screens.walking import WalkingScreen, start_walk  # noqa: PLC0415 - only when the palette opens
+    from walkabout.screens.workout import WorkOutScreen  # noqa: PLC0415
 
+    if isinstance(screen, WorkOutScreen):
+        yield from (SystemCommand(one.title, one.about, _work_out(screen, one.name)) for one in every())
     if not isinstance(screen, WalkingScreen):
         yield SystemCommand("Walk the round", "Begin today's round, or take it up", lambda: start_walk(app))
         yield SystemCommand(
@@ -31,11 +36,18 @@ def commands(app: "Walkabout", screen: Screen[object]) -> Iterable[SystemCommand
         yield SystemCommand(
             "Stations and plantings", "What stands where; add, move, end", lambda: app.action_go("room")
         )
+    yield SystemCommand(
+        "Work something out", "Light, air, solution, water, growth, with the working", app.action_work_out
+    )
     yield SystemCommand("Flag a finding", "Something looks wrong", app.action_flag)
     for theme in THEMES:
         yield SystemCommand(f"Look: {LOOKS[theme.name]}", "Change the colours", _look(app, theme.name))
     yield SystemCommand("Help", "What this screen is for, and its keys", app.action_help)
     yield SystemCommand("Leave", "End the program; everything is on disk", app.action_leave)
+
+
+def _work_out(screen: "WorkOutScreen", name: str) -> Callable[[], None]:
+    return lambda: screen.point_at(name)
 
 
 def _look(app: "Walkabout", name: str) -> Callable[[], None]:

@@ -14,7 +14,12 @@ from walkabout.screens.text import GLYPHS, STYLES, fitted, plain
 from walkabout.screens.widgets.keyline import Key, KeyLine
 
 KEYS = {"question_mark": "?", "left": "←", "right": "→", "up": "↑", "down": "↓", "escape": "esc", "slash": "/"}
-EVERYWHERE = (("?", "help"), ("^p", "everything there is to do, by name"), ("^q", "leave the program"))
+EVERYWHERE = (
+    ("?", "help"),
+    ("=", "work something out"),
+    ("^p", "everything there is to do, by name"),
+    ("^q", "leave the program"),
+)
 VERDICTS = (
     ("good", "as it should be"),
     ("watch", "look again next round"),

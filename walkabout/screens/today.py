@@ -59,8 +59,8 @@ class TodayScreen(Page):
         yield KeyLine((
             Key("r", "walk the round", "screen.walk"), Key("f", "finding", "app.flag"),
             Key("j", "jobs", "app.go('jobs')"), Key("o", "room", "app.go('room')"), Key("u", "who", "screen.who"),
-            Key("q", "leave", "app.leave"), Key("^p", "everything", "app.command_palette"),
-            Key("?", "help", "app.help"),
+            Key("=", "work out", "app.work_out"), Key("q", "leave", "app.leave"),
+            Key("^p", "everything", "app.command_palette"), Key("?", "help", "app.help"),
         ))  # fmt: skip
 
     def on_mount(self) -> None:

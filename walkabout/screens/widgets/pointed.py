@@ -54,8 +54,10 @@ class Pointed(Widget):
     key: reactive[str] = reactive("", layout=False)
     """The key of the item pointed at; '' when there is none."""
 
-    def __init__(self, *, id: str | None = None) -> None:  # noqa: A002
+    def __init__(self, *, id: str | None = None, bare: bool = False) -> None:  # noqa: A002
+        """`bare`: rows without the columns for verdict, who and when."""
         super().__init__(id=id)
+        self._bare = bare
         self._entries: tuple[Entry, ...] = ()
         self._first = 0
 
@@ -115,6 +117,12 @@ class Pointed(Widget):
         if one.kind == "remark":
             return plain(fitted(f"  {one.says}", width), "$muted")
         here = one.key == self.key
+        if self._bare:
+            line = Content("").join([
+                plain("▸ " if here else "  ", "$accent-text bold"),
+                plain(cells(one.says, max(width - 2, 1)), "bold" if here else "$muted"),
+            ])  # fmt: skip
+            return line.stylize("on $raised") if here else line
         room = max(width - 2 - MARK - WHO - WHEN, 8)
         line = Content("").join([
             plain("▸ " if here else "  ", "$accent-text bold"),

@@ -1,0 +1,103 @@
+"""How dangerous a solution of acid or base is to skin and eyes, and who may handle it.
+
+The classes are those of the CLP Regulation (EC) No 1272/2008, which goes by percent by mass. Schools in
+other places have their own labels; the employer's risk assessment and local codes always come first.
+"""
+
+from collections.abc import Mapping
+from typing import Final, Literal
+
+from msgspec import Struct
+
+from walkabout.growing.acid import Substance, percent, strength
+from walkabout.growing.limits import within
+
+Danger = Literal["no hazard label", "irritant", "corrosive"]
+Handler = Literal["pupil", "adult"]
+
+CLP = "CLP Regulation (EC) No 1272/2008, Annex VI"
+
+
+class Limits(Struct, frozen=True):
+    """From how many percent by mass on a solution belongs to a class."""
+
+    irritant: float | None
+    corrosive: float | None
+    source: str
+
+
+LIMITS: Final[Mapping[Substance, Limits]] = {
+    "nitric": Limits(1, 5, f"{CLP} for corrosive; its generic rule for irritant, from memory"),
+    "phosphoric": Limits(10, 25, CLP),
+    "sulfuric": Limits(5, 15, CLP),
+    "hydrochloric": Limits(10, 25, CLP),
+    "citric": Limits(10, None, f"{CLP} (eyes) with the generic limit for mixtures, from memory"),
+    "potassium hydroxide": Limits(0.5, 2, CLP),
+    "sodium hydroxide": Limits(0.5, 2, CLP),
+    "potassium bicarbonate": Limits(None, None, "not listed in CLP Annex VI, from memory"),
+    "potassium carbonate": Limits(
+        10, None, "suppliers' own CLP class with the generic limit for mixtures, from memory"
+    ),
+}
+OXIDISER_FROM = 65.0
+"""Nitric acid from so many percent feeds a fire (CLP Annex VI)."""
+TOXIC_FROM = 26.0
+"""Nitric acid above so many percent is classed as toxic to breathe (calculated from CLP's mixture rule; seen)."""
+
+PUPIL_CEILING: Final[Mapping[Substance, float]] = {
+    "nitric": 0.1,
+    "phosphoric": 0.5,
+    "sulfuric": 0.5,
+    "hydrochloric": 0.5,
+    "potassium hydroxide": 0.1,
+    "sodium hydroxide": 0.1,
+    "potassium bicarbonate": 0.5,
+    "potassium carbonate": 0.5,
+}
+"""mol/L up to which pupils may handle a solution, with eye protection. Common practice; assumed for
+hydrochloric acid, sodium hydroxide and the two carbonates."""
+PUPIL_CITRIC = 10.0
+"""Likewise for citric acid, in percent (common practice)."""
+
+
+def danger(substance: Substance, by_mass: float) -> Danger:
+    """Return the class of a solution of so many percent by mass, 0 to 100; the limit itself is in the class.
+
+    Raises OutOfRange.
+    """
+    within("the percentage", by_mass, 0, 100, "%")
+    limits = LIMITS[substance]
+    # A strength that was converted may miss a round limit in the ninth digit.
+    by_mass += 1e-6
+    if limits.corrosive is not None and by_mass >= limits.corrosive:
+        return "corrosive"
+    return "irritant" if limits.irritant is not None and by_mass >= limits.irritant else "no hazard label"
+
+
+def danger_of(substance: Substance, mol_per_litre: float) -> Danger:
+    """Return the class of a solution of so many mol/L. Raises OutOfRange."""
+    return danger(substance, percent(substance, mol_per_litre))
+
+
+def oxidiser(substance: Substance, by_mass: float) -> bool:
+    """Say whether a solution of so many percent feeds a fire."""
+    return substance == "nitric" and by_mass >= OXIDISER_FROM
+
+
+def handled_by(substance: Substance, by_mass: float, mol_per_litre: float) -> Handler:
+    """Return who may handle such a solution at least: a pupil with eye protection, or an adult.
+
+    Handling in a lesson only: correcting a tank stays with an adult, whatever the strength.
+    """
+    if substance == "citric":
+        return "pupil" if by_mass <= PUPIL_CITRIC + 1e-6 else "adult"
+    return "pupil" if mol_per_litre <= PUPIL_CEILING[substance] + 1e-9 else "adult"
+
+
+def limits_in_mol(substance: Substance) -> tuple[float | None, float | None]:
+    """Return the two limits in mol/L: irritant from, corrosive from."""
+    limits = LIMITS[substance]
+    return (
+        None if limits.irritant is None else strength(substance, limits.irritant),
+        None if limits.corrosive is None else strength(substance, limits.corrosive),
+    )

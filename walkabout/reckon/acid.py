@@ -1,0 +1,204 @@
+"""Reckonings that move the pH: acid to lower it, base to raise it."""
+
+from typing import TypedDict
+
+from msgspec.structs import replace
+
+from walkabout.growing import acid as of
+from walkabout.growing.acid import Portion
+from walkabout.growing.alkalinity import CACO3_PER_MEQ, HOLDS_NO_PH
+from walkabout.growing.carbonate import mean_charge
+from walkabout.growing.elements import WEIGHTS
+from walkabout.growing.titration import ACIDS, BASES, Dose, dose
+from walkabout.reckon import acid_bottle as held
+from walkabout.reckon.model import Field, Reckoned, Reckoning, Result, ToDo
+from walkabout.reckon.ph_board import (
+    ALKALINITY,
+    PH,
+    PHOSPHORUS,
+    SOURCE,
+    TEMPERATURE,
+    TO,
+    VOLUME,
+    Pour,
+    Tank,
+    board,
+    figure,
+)
+from walkabout.reckon.write import amount, number
+
+UNLIKELY = (
+    "Measure the alkalinity of the tank itself first: an open tank hardly keeps so much at this pH, so that much less "
+    "may be needed than the figure says."
+)
+
+
+def work_acid(
+    volume: float,
+    ph: float,
+    to: float,
+    alkalinity: float,
+    acid: str,
+    strength: float | None,
+    percent: float | None,
+    density: float | None,
+    normality: float | None,
+    temperature: float | None,
+    phosphorus: float | None,
+) -> Reckoned:
+    """Work out the acid that lowers the pH of closed water."""
+    kind = held.known(acid)
+    if to > ph:
+        raise ValueError(f"pH {to:g} is above pH {ph:g}, and acid only lowers it: to raise it, use 'base'")
+    tank, reagent = Tank(volume, ph, to, alkalinity, temperature, phosphorus), ACIDS[kind]
+    start = tank.water()
+    found, parts = dose(start, to, reagent), of.portions(start, ph, to, reagent)
+    bottle = held.bottle(kind, strength, percent, density, normality, found.counts)
+    if bottle is None and kind != "citric":
+        raise ValueError(f"how strong is the {of.said(kind)}? Give strength in mol/L, or percent, or normality")
+    pour, by_pk = Pour(kind, volume, bottle), mean_charge(to, reagent.pks) if reagent.pks else None
+    results = pour.results(found, parts) | {
+        "equivalents": Result(found.equivalents, "meq/L", 3, "acid needed"),
+        "ideal": Result(tank.ideal(), "meq/L", 3, "by the carbonate formula alone"),
+        "acid": Result(found.amount, "mmol/L", 3, "acid in each litre"),
+        "equivalents_per_mol": Result(by_pk or reagent.strong, "eq/mol", 2, "what one mol counts for, by its pK"),
+        "alkalinity_left": Result(max(alkalinity - found.equivalents * CACO3_PER_MEQ, 0.0), "mg/L CaCO3", 1),
+        **held.brought(kind, found.amount),
+    }
+    if bottle is None:
+        hydrate = pour.much(found.amount) * of.CITRIC_MONOHYDRATE / pour.mass
+        results["monohydrate"] = Result(hydrate, "g", 2, "if it is the monohydrate")
+    working = [*_to_meq(tank, found), *pour.lines(found, to, by_pk), *pour.portion_lines(parts)]
+    notes = _acid_notes(tank, pour, found, normality)
+    told = _told(tank, pour, parts, notes, (held.INTO_WATER, held.NO_BLEACH), held.ONE_LINE)
+    return Reckoned(results=results, working=tuple(working), source=_source(percent), **told)
+
+
+def work_base(
+    volume: float,
+    ph: float,
+    to: float,
+    alkalinity: float,
+    base: str,
+    strength: float | None,
+    percent: float | None,
+    density: float | None,
+    temperature: float | None,
+    phosphorus: float | None,
+) -> Reckoned:
+    """Work out the base that raises the pH of closed water."""
+    kind = held.known(base, held.BASES)
+    if to < ph:
+        raise ValueError(f"pH {to:g} is below pH {ph:g}, and a base only raises it: to lower it, use 'acid'")
+    tank, reagent = Tank(volume, ph, to, alkalinity, temperature, phosphorus), BASES[kind]
+    start = tank.water()
+    found, parts = dose(start, to, reagent), of.portions(start, ph, to, reagent)
+    pour = Pour(kind, volume, held.bottle(kind, strength, percent, density))
+    brings = -reagent.strong * found.amount
+    results = pour.results(found, parts) | {
+        "equivalents": Result(found.equivalents, "meq/L", 3, "base needed"),
+        "ideal": Result(-tank.ideal(), "meq/L", 3, "by the carbonate formula alone"),
+        "base": Result(found.amount, "mmol/L", 3, "base in each litre"),
+        "potassium": Result(brings * WEIGHTS["K"], "mg/L", 1, "potassium it brings"),
+        "alkalinity_after": Result(alkalinity + brings * CACO3_PER_MEQ, "mg/L CaCO3", 1),
+    }
+    notes = []
+    if brings > 1.5:
+        notes.append(f"It brings {number(brings * WEIGHTS['K'], 0)} mg/L of potassium, which changes the feed.")
+    if reagent.carbon:
+        notes.append("It leaves alkalinity behind, which holds the pH steadier than hydroxide does.")
+    if tank.too_much_dioxide():
+        notes.append("Bubble air through it first: carbon dioxide leaves, and the pH climbs without any base.")
+    working = [*_to_meq(tank, found), *pour.lines(found, to, None), *pour.portion_lines(parts)]
+    if parts:
+        working.append(f"potassium: {figure(brings)} mmol/L × 39.10 = {number(brings * WEIGHTS['K'], 1)} mg/L")
+    told = _told(tank, pour, parts, notes, (held.ALKALI, held.RINSE), held.ONE_LINE_BASE)
+    return Reckoned(results=results, working=tuple(working), source=_source(percent), **told)
+
+
+def _to_meq(tank: Tank, found: Dose) -> list[str]:
+    allowing = "salts and phosphorus" if tank.phosphorus else "the salts in the water"
+    return [*board(tank), f"allowing for {allowing} (Davies, calcium pairs): {figure(found.equivalents)} meq/L"]
+
+
+def _source(percent: float | None) -> str:
+    return SOURCE if percent is None else f"{SOURCE}; {held.HANDBOOK}"
+
+
+class _Told(TypedDict):
+    says: tuple[str, ...]
+    cautions: tuple[str, ...]
+    do: ToDo | None
+
+
+def _told(
+    tank: Tank, pour: Pour, parts: tuple[Portion, ...], notes: list[str], cautions: tuple[str, ...], caution: str
+) -> _Told:
+    """Say how to go about it: with what, in which order, by whom."""
+    if not parts:
+        return {"says": (f"It is at pH {tank.to:g} already: add nothing.",), "cautions": (), "do": None}
+    bottle, kind = pour.bottle, pour.kind
+    says = [*pour.how(parts), *notes]
+    what = (
+        f"Add {pour.write(parts[0].amount)} of {pour.of_it} to {amount(tank.volume, 'L')}, stir, wait 15 minutes and "
+        "measure the pH"
+    )
+    if tank.too_much_dioxide():
+        says.insert(0, UNLIKELY)
+        what = "Measure the alkalinity of the tank itself before anything is added to change its pH"
+    elif bottle is not None and bottle.dangerous(kind):
+        mild = f"Dilute the {pour.of_it} to {held.MILD[kind]:g} mol/L or less"
+        says.insert(0, f"{mild} first, and work it out again with that: as it is, it is corrosive.")
+        what = f"{mild}, then work out the dose again"
+    strong = bottle.cautions(kind) if bottle is not None else ()
+    return {"says": tuple(says), "cautions": (*strong, *cautions), "do": ToDo(what=what, who="adult", caution=caution)}
+
+
+def _acid_notes(tank: Tank, pour: Pour, found: Dose, normality: float | None) -> list[str]:
+    kind, bottle, notes = pour.kind, pour.bottle, []
+    if bottle is not None and pour.much(found.amount) < 2 and not bottle.dangerous(kind):
+        notes.append("So little is hard to measure: dilute the acid first, with 'dilute-acid'.")
+    if kind == "phosphoric" and found.equivalents > 1:
+        phosphorus = number(of.feeds(kind, found.amount), 0)
+        notes.append(
+            f"It brings {phosphorus} mg/L of phosphorus where recipes want about 31: above 1 meq/L take nitric or "
+            "sulfuric acid."
+        )
+    if kind == "citric":
+        notes.append("Microbes eat citric acid in some days, and the pH comes back: for small corrections only.")
+    if normality is not None and kind in ("phosphoric", "citric"):
+        notes.append("N was taken as what counts at this pH. A label may count every hydrogen: better give mol/L or %.")
+    if tank.caco3 < HOLDS_NO_PH and not tank.phosphorus:
+        notes.append("This water hardly holds its pH: a few drops too many send it far down.")
+    if tank.to < 5 <= tank.ph:
+        notes.append("Below pH 5 roots suffer (general teaching): 5.5 to 6.5 suits most crops.")
+    return notes
+
+
+BASE = Field(
+    key="base", says="which base", kind="text", words=held.BASES, starts="base", others=("kind", "which", "substance")
+)
+BASE_STRENGTH = replace(held.STRENGTH, starts="base strength", note="or with % behind it; weighed when left out")
+
+RECKONINGS = (
+    Reckoning(
+        name="acid",
+        subject="solution",
+        title="Lower the pH",
+        about="How much acid brings the pH down, from the alkalinity that works against it, and in which portions.",
+        fields=(VOLUME, PH, TO, ALKALINITY, held.ACID, *held.BOTTLE, TEMPERATURE, PHOSPHORUS),
+        work=work_acid,
+        example="volume=60 ph=7.8 to=6.0 alkalinity=100 acid=nitric strength=0.5",
+        others=("ph-down", "acid-dose", "lower-ph", "acid-to-ph"),
+    ),
+    Reckoning(
+        name="base",
+        subject="solution",
+        title="Raise the pH",
+        about="How much potassium hydroxide or carbonate brings the pH up, in which portions, and the potassium in it.",
+        fields=(VOLUME, PH, TO, ALKALINITY, BASE, BASE_STRENGTH, *held.BOTTLE[1:3], TEMPERATURE, PHOSPHORUS),
+        work=work_base,
+        example="volume=60 ph=5.2 to=5.8 alkalinity=5 base=KOH strength=0.1",
+        others=("ph-up", "alkali", "base-dose", "raise-ph"),
+    ),
+)

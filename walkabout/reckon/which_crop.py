@@ -1,0 +1,41 @@
+"""From the name of a crop, as typed, to the crop in the table."""
+
+from walkabout.growing.crops import Crop
+from walkabout.reckon.model import Field
+
+CROP = Field(key="crop", says="the crop", kind="text", others=("plant", "of"), starts="crop")
+MAYBE_CROP = Field(key="crop", says="the crop", kind="text", needed=False, others=("plant", "of"), starts="crop")
+
+FOOD = (
+    "Food: an adult decides what is eaten, after the school's own rules and its list of allergies; wash it, and eat "
+    "nothing from plants or seed that were treated."
+)
+
+
+def which_crop(text: str) -> Crop:
+    """Return the crop of this name; raises ValueError that names the nearest."""
+    from walkabout.growing.crops import load  # noqa: PLC0415 - the table is read only when a crop is named
+
+    crops = load()
+    found = crops.find(text) or crops.find(text.replace("_", " "))
+    if found is None:
+        near = crops.nearest(text, 1)
+        hint = f"did you mean {near[0].name}?" if near else "name it as in the crop table, such as lettuce"
+        raise ValueError(f"the crop table has no '{text}': {hint}")
+    return found
+
+
+def food_cautions(crop: Crop) -> tuple[str, ...]:
+    """Return what to mind before a crop is eaten; for one that is not food, its own caution alone."""
+    own = (crop.caution,) if crop.caution else ()
+    return (FOOD, *own) if crop.eaten else own
+
+
+def sources(*names: str) -> str:
+    """Write out the sources that the crop table gives short names, each once; other texts stand as they are."""
+    from walkabout.growing.crops import load  # noqa: PLC0415 - as above
+
+    known = load().sources
+    kept = {"common practice", "from memory", "trade charts"}
+    texts = (known[name].text.rstrip(".") if name in known and name not in kept else name for name in names)
+    return "; ".join(dict.fromkeys(texts))

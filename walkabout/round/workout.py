@@ -1,0 +1,189 @@
+"""Working something out for a station: a form whose fields start from what is known there.
+
+Both faces fill it in the same way: a field holds what was typed, a bare number is in the unit that the
+room shows, and after each change there is either a result or one sentence on what is missing.
+"""
+
+import re
+from collections.abc import Callable, Mapping, Sequence
+from datetime import datetime
+
+from msgspec import Struct
+
+from walkabout.growing.recipes import Recipe
+from walkabout.growing.units import UNITS, Scales, decimals_shown, shown
+from walkabout.reckon import units
+from walkabout.reckon.model import Field, Reckoned, Reckoning, Result, ToDo
+from walkabout.reckon.read import reckon, take
+from walkabout.reckon.write import number, result
+from walkabout.records.keys import new_key
+from walkabout.records.model import Happening, Job
+
+_AMOUNT = re.compile(r"(?<![\w.−±])(\d+(?:\.\d+)?) (mL|L|g|cm|lx|mS/cm)(?![\w/²³])")
+"""An amount in a sentence that can be said in other units: never a temperature, which might be a difference."""
+
+
+Starts = Callable[[Scales], Mapping[str, str]]
+
+
+class Row(Struct, frozen=True):
+    """One line of the form."""
+
+    key: str
+    says: str
+    text: str
+    unit: str
+    """The unit that a bare number has."""
+    must: bool
+    words: tuple[str, ...] = ()
+    note: str = ""
+
+
+class Form:
+    """One reckoning while it is filled in."""
+
+    def __init__(self, reckoning: Reckoning, starts: Starts, scales: Scales, own: Sequence[Recipe] = ()) -> None:
+        """Begin with what is known: `starts` gives, by the names that fields start from, text in shown units.
+
+        `own` are the room's own recipes.
+        """
+        self.own = own
+        self.reckoning = reckoning
+        self.scales = scales
+        self._starts = starts
+        self.typed: dict[str, str] = {}
+        self.taken_over: frozenset[str] = frozenset()
+        """Fields that still hold what the station's own readings say."""
+        self.more: dict[str, str] = {}
+        """Open fields (salts, elements) by what was typed for their names."""
+        known = starts(scales)
+        for field in reckoning.fields:
+            if known.get(field.starts):
+                self.typed[field.key] = known[field.starts]
+                self.taken_over |= {field.key}
+
+    def rows(self) -> list[Row]:
+        """Return the lines of the form in order, the open ones last."""
+        found = [self._row(field) for field in self.reckoning.fields]
+        wanted = self.reckoning.open
+        if wanted is not None:
+            found += [Row(key, key, text, self._unit(wanted.unit), must=False) for key, text in self.more.items()]
+        return found
+
+    def set(self, key: str, text: str) -> None:
+        """Take what was typed for a field, or for an open one that is there."""
+        if self.reckoning.find(key) is not None:
+            self.typed[key] = text
+            self.taken_over -= {key}
+        else:
+            self.more[key] = text
+
+    def add(self, typed: str) -> str:
+        """Add an open field by its name ('KNO3'); return the name it has, or raise ValueError."""
+        wanted = self.reckoning.open
+        if wanted is None:
+            raise ValueError(f"{self.reckoning.title} takes nothing more")
+        name = wanted.find(typed.strip())
+        self.more.setdefault(name, "")
+        return name
+
+    def drop(self, key: str) -> None:
+        """Take an open field out again."""
+        self.more.pop(key, None)
+
+    def change_scales(self, scales: Scales) -> None:
+        """Show other units. What was typed keeps its meaning: a bare number gets the unit it was typed in."""
+        known = self._starts(scales)
+        for field in self.reckoning.fields:
+            text = self.typed.get(field.key, "").strip()
+            if field.key in self.taken_over:
+                self.typed[field.key] = known.get(field.starts, "")
+            elif text and field.kind == "number" and not units.named(text):
+                self.typed[field.key] = f"{text} {self._unit(field.unit)}".strip()
+        self.scales = scales
+
+    def work(self) -> Reckoned:
+        """Work it out; raises ValueError with one sentence on what is missing or wrong."""
+        typed: dict[str, str] = {}
+        for field in self.reckoning.fields:
+            if text := self.typed.get(field.key, "").strip():
+                typed[field.key] = self._in_unit(text, field)
+        wanted = self.reckoning.open
+        for name, text in self.more.items():
+            if text.strip() and wanted is not None:
+                typed[name] = self._in_unit(text.strip(), Field(key=name, says=name, unit=wanted.unit))
+        return reckon(self.reckoning, take(self.reckoning, typed), self.own)
+
+    def result_words(self, one: Result) -> str:
+        """Write a result in the units that the room shows."""
+        if isinstance(one.value, str) or one.unit not in UNITS or one.unit in ("", "days"):
+            return result(one)
+        value, unit = shown(one.value, one.unit, self.scales)
+        decimals = decimals_shown(one.unit, self.scales, one.decimals)
+        return result(Result(value, unit, decimals))
+
+    def sentence(self, text: str) -> str:
+        """Write the amounts in a sentence in the units that the room shows."""
+        return _AMOUNT.sub(self._amount, text)
+
+    def job(self, do: ToDo, station: str, by: str, now: datetime) -> Job:
+        """Return what is to be done as a job for today."""
+        return Job(
+            key=new_key("j", now),
+            what=self.sentence(do.what),
+            station=station,
+            who=do.who,
+            due=now.date(),
+            made=now,
+            by=by,
+            verdict="today",
+            hours=24,
+            why=f"Worked out: {self.reckoning.title[:1].lower()}{self.reckoning.title[1:]}.",
+            caution=do.caution,
+            recheck=1,
+            history=(Happening(at=now, by=by, says="made: worked out"),),
+        )
+
+    def _row(self, field: Field) -> Row:
+        note = field.note
+        if field.key in self.taken_over:
+            note = "from this station" if not note else f"from this station; {note}"
+        elif field.default is not None and not self.typed.get(field.key, "").strip():
+            usual = field.default if isinstance(field.default, str) else self._usual(field, field.default)
+            note = f"{usual} unless given" + (f"; {note}" if note else "")
+        return Row(
+            field.key,
+            field.says,
+            self.typed.get(field.key, ""),
+            self._unit(field.unit),
+            must=field.must,
+            words=field.words,
+            note=note,
+        )
+
+    def _usual(self, field: Field, value: float) -> str:
+        return self.result_words(Result(value, field.unit, 0 if value == round(value) else 2))
+
+    def _unit(self, unit: str) -> str:
+        return shown(0, unit, self.scales)[1] if unit in UNITS else unit
+
+    def _in_unit(self, text: str, field: Field) -> str:
+        """Put the room's own unit behind a bare number."""
+        unit = self._unit(field.unit)
+        if field.kind not in ("number", "numbers") or unit == field.unit:
+            return text
+        parts = [text] if field.kind == "number" else re.split(r"[;\s]+" if ";" in text else r"[,\s]+", text)
+        return ";".join(part if units.named(part) else part + _TYPED.get(unit, unit) for part in parts if part)
+
+    def _amount(self, found: re.Match[str]) -> str:
+        digits, unit = found.groups()
+        value, name = shown(float(digits), unit, self.scales)
+        if name == unit:
+            return found.group()
+        places = len(digits.partition(".")[2])
+        decimals = decimals_shown(unit, self.scales, places) if unit == "mS/cm" else max(places, 1)
+        return result(Result(value, name, decimals)) if not name.startswith("ppm") else f"{number(value, 0)} {name}"
+
+
+_TYPED = {"US gal": "gal", "US fl oz": "floz", "ppm 500": "ppm500", "ppm 640": "ppm640", "ppm 700": "ppm700"}
+"""Units as shown -> as they are typed."""

@@ -1,0 +1,333 @@
+"""Working out: pick what one wants to know, fill the fields, read what to do and the working."""
+
+from typing import ClassVar
+
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical, VerticalScroll
+from textual.content import Content
+from textual.widgets import Static
+
+from walkabout.growing.units import Scales
+from walkabout.jobs.make import already_asked
+from walkabout.reckon.catalogue import every, find
+from walkabout.reckon.model import SUBJECTS, Reckoned
+from walkabout.room.model import may
+from walkabout.round.known import known_at
+from walkabout.round.own import own_recipes
+from walkabout.round.starts import about, starts
+from walkabout.round.workout import Form
+from walkabout.screens.base import Page
+from walkabout.screens.text import lines, plain
+from walkabout.screens.widgets.asking import PickScreen
+from walkabout.screens.widgets.choices import Row
+from walkabout.screens.widgets.fields import Fields
+from walkabout.screens.widgets.headline import HeadLine
+from walkabout.screens.widgets.keyline import Key, KeyLine
+from walkabout.screens.widgets.pointed import Entry, Pointed
+
+
+class WorkOutScreen(Page):
+    """What can be worked out on the left; its fields, what comes out and how on the right."""
+
+    CSS_PATH = "workout.tcss"
+    HELP = (
+        "Every number a growing room needs, with the way it is worked out. Point at what you want to know on the "
+        "left, press enter and type into the fields: what comes out changes with each key, and the working below "
+        "shows each step and where it comes from. Fields start from the last readings of the station; s chooses "
+        "another station. Where there is something to do, j makes a job of it. A number may have its unit behind it: "
+        "75F, 20gal, 1400uS/cm."
+    )
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("up", "point(-1)", "up", tooltip="The one above"),
+        Binding("down", "point(1)", "down", tooltip="The one below"),
+        Binding("enter", "enter", "fields", tooltip="Go to the fields, and from one to the next"),
+        Binding(
+            "left", "subject(-1)", "subject before", tooltip="The subject before: light, air, solution, water, growth"
+        ),
+        Binding("right", "subject(1)", "next subject", tooltip="The next subject"),
+        Binding("slash", "app.command_palette", "find", tooltip="Find something to work out by its name"),
+        Binding("tab", "turn", "fields and back", tooltip="Between the list and the fields", priority=True),
+        Binding("shift+tab", "turn", "fields and back", show=False, priority=True),
+        Binding("j,f2", "job", "make a job", tooltip="Make a job of what is to be done (f2 from a field)"),
+        Binding("s,f3", "station", "station", tooltip="Start from another station's values (f3 from a field)"),
+        Binding("u,f4", "units", "units", tooltip="Metric or US units (f4 from a field)"),
+        Binding("pagedown", "read(1)", "read on", tooltip="Read on in the working"),
+        Binding("pageup", "read(-1)", "read back", tooltip="Read back"),
+        Binding("escape", "back", "back", tooltip="Back to the list, then to where you came from"),
+        Binding("q", "leave", "leave", show=False, tooltip="Back to where you came from"),
+    ]
+
+    def __init__(self, station: str = "", name: str = "") -> None:
+        super().__init__()
+        self.station_key = station
+        self._begin = name
+        self._scales: Scales | None = None
+        self._forms: dict[str, Form] = {}
+        self._reckoned: Reckoned | None = None
+        # made at once: a key may come before the screen is put together
+        self._head, self._list, self._fields = HeadLine(), Pointed(id="subjects", bare=True), Fields(id="fields")
+        self._title, self._out, self._keys = Static(id="title"), Static(id="out"), KeyLine()
+        self._page = VerticalScroll(self._out, id="page", can_focus=False)
+
+    def compose(self) -> ComposeResult:
+        """The list on the left, the form and what comes out on the right."""
+        yield self._head
+        with Horizontal(id="workout"):
+            with Vertical(id="left"):
+                yield Static(plain("What do you want to know?", "$accent-text"), id="ask")
+                yield self._list
+            with Vertical(id="right"):
+                yield self._title
+                yield self._fields
+                yield self._page
+        yield self._keys
+
+    def on_mount(self) -> None:
+        """List what can be worked out, and begin with one."""
+        if not self.station_key and self.app.opened.room.stations:
+            with_tank = (one.key for one in self.app.opened.room.stations if one.tank)
+            self.station_key = next(with_tank, self.app.opened.room.stations[0].key)
+        entries: list[Entry] = []
+        known = list(every())
+        for subject in SUBJECTS:
+            entries.append(Entry(subject.capitalize(), "head"))
+            entries += [Entry(one.title, key=one.name) for one in known if one.subject == subject]
+        self._list.show(entries)
+        if self._begin:
+            self._list.key = self._begin
+        self.renew()
+
+    def on_screen_resume(self) -> None:
+        """Show what is true now."""
+        self.renew()
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Fit the lines to the width."""
+        self.call_after_refresh(self.renew)
+
+    def renew(self) -> None:
+        """Show the form and what comes out of it."""
+        if not self.is_mounted or not self._list.key:
+            return
+        opened, now = self.app.opened, self.app.opened.clock()
+        self._head.left = f"Working out · {about(opened, self.station_key)}"
+        self._head.right = f"{now:%a} {now.day} {now:%b}{f' · {self.app.walker}' if self.app.walker else ''}"
+        self._show_form()
+
+    # the form
+
+    @property
+    def scales(self) -> Scales:
+        """In what is typed and shown here: the room's own, unless turned."""
+        return self._scales or self.app.opened.scales
+
+    @property
+    def form(self) -> Form:
+        """The form that is open; what was typed into one stays while the screen is open."""
+        name = self._list.key
+        if name not in self._forms:
+            known = known_at(self.app.opened, self.station_key)
+            own = own_recipes(self.app.opened.room.recipes)
+            self._forms[name] = Form(
+                find(name), lambda scales: starts(known, scales) if known else {}, self.scales, own
+            )
+        return self._forms[name]
+
+    def _show_form(self) -> None:
+        form = self.form
+        wanted = form.reckoning.open
+        more = f"{wanted.says}: type its name, for example {wanted.example}, then enter" if wanted else ""
+        self._show_title()
+        self._fields.show(form.rows(), more)
+        self._show_out()
+
+    def _show_title(self) -> None:
+        """Say what it is good for; while a field is filled in, what belongs into that field."""
+        reckoning, row = self.form.reckoning, self._fields.pointed
+        says = reckoning.about
+        if self._fields.has_focus and row.key:
+            unit = f", {row.unit}" if row.unit else ""
+            says = f"{row.says[:1].upper()}{row.says[1:]}{unit}{f': {row.note}' if row.note else ''}."
+            says += " ← → turns it." if row.words else ""
+        self._title.update(lines([plain(reckoning.title, "$accent-text bold"), plain(says, "$muted")]))
+
+    def _show_out(self) -> None:
+        form = self.form
+        try:
+            self._reckoned, wrong = form.work(), ""
+        except ValueError as error:
+            self._reckoned, wrong = None, str(error)
+        if self._reckoned is None:
+            missing = [row.says for row in form.rows() if row.must and not row.text]
+            says = f"Still needed: {', '.join(missing)}." if missing else f"{wrong[:1].upper()}{wrong[1:]}."
+            self._out.update(plain(says, "$muted" if missing else "$watch"))
+        else:
+            self._out.update(lines(self._rows(form, self._reckoned)))
+        self._page.scroll_home(animate=False)
+        self._show_keys()
+
+    def _rows(self, form: Form, reckoned: Reckoned) -> list[Content]:
+        rows = [plain(form.sentence(says), "bold" if index == 0 else "") for index, says in enumerate(reckoned.says)]
+        if reckoned.do is not None:
+            who = "anybody" if reckoned.do.who == "pupil" else reckoned.do.who
+            says = f"{who}{f' · {reckoned.do.caution}' if reckoned.do.caution else ''}"
+            rows.append(plain(says, "$muted" if reckoned.do.who == "pupil" else "$watch"))
+        rows += [plain(one, "$watch") for one in reckoned.cautions if reckoned.do is None or one != reckoned.do.caution]
+        rows.append(plain(""))
+        names = {name: one.says or name.replace("_", " ") for name, one in reckoned.results.items()}
+        wide = max((len(name) for name in names.values()), default=0)
+        rows += [
+            Content("").join([plain(f"{names[name]:{wide}}  ", "$muted"), plain(form.result_words(one))])
+            for name, one in reckoned.results.items()
+        ]
+        if reckoned.working:
+            rows += [plain(""), plain("The working", "$accent-text"), *(plain(line) for line in reckoned.working)]
+        rows += [plain(""), plain(f"Source: {reckoned.source}", "$muted")]
+        return rows
+
+    def _show_keys(self) -> None:
+        self._show_title()
+        typing = self._fields.has_focus
+        job = self._reckoned is not None and self._reckoned.do is not None
+        keys = [Key("↑↓", "field", "screen.point(1)"), Key("enter", "next", "screen.enter")] if typing else []
+        if not typing:
+            keys = [Key("↑↓", "choose", "screen.point(1)"), Key("enter", "fields", "screen.enter")]
+            keys.append(Key("/", "find", "app.command_palette"))
+        if job:
+            keys.append(Key("f2" if typing else "j", "make a job", "screen.job"))
+        keys += [Key("f3" if typing else "s", "station", "screen.station")]
+        keys += [Key("f4" if typing else "u", "units", "screen.units")]
+        keys += [Key("pgdn", "read on", "screen.read(1)"), Key("esc", "list" if typing else "back", "screen.back")]
+        self._keys.keys = (*keys, Key("?", "help", "app.help"))
+
+    # what happens in it
+
+    def on_pointed_moved(self, event: Pointed.Moved) -> None:
+        """Show the form of what is pointed at now."""
+        event.stop()
+        if self.is_mounted and self._list.key:
+            self._show_form()
+
+    def on_fields_changed(self, event: Fields.Changed) -> None:
+        """Take in what was typed, and work it out anew."""
+        event.stop()
+        self.form.set(event.key, event.text)
+        self._fields.show(self.form.rows(), self._fields_more())
+        self._show_out()
+
+    def on_fields_added(self, event: Fields.Added) -> None:
+        """Add a salt or an element by its name."""
+        event.stop()
+        try:
+            name = self.form.add(event.typed)
+        except ValueError as error:
+            self.app.say(f"{error}.", grave=True)
+            return
+        self._fields.show(self.form.rows(), self._fields_more())
+        self._fields.point_at(name)
+
+    def on_fields_moved(self, event: Fields.Moved) -> None:
+        """Show the keys of the fields."""
+        event.stop()
+        self._show_keys()
+
+    def on_descendant_focus(self) -> None:
+        """Show the keys that work now."""
+        self._show_keys()
+
+    def on_descendant_blur(self) -> None:
+        """Show the keys that work now."""
+        self._show_keys()
+
+    def _fields_more(self) -> str:
+        wanted = self.form.reckoning.open
+        return f"{wanted.says}: type its name, for example {wanted.example}, then enter" if wanted else ""
+
+    # actions
+
+    def action_point(self, step: int) -> None:
+        """Move in the fields while typing, else in the list."""
+        if self._fields.has_focus:
+            self._fields.point(step)
+        else:
+            self._list.point(step)
+
+    def action_subject(self, step: int) -> None:
+        """Point at the first of the next subject."""
+        subject = SUBJECTS.index(self.form.reckoning.subject) + step
+        if not self._fields.has_focus and 0 <= subject < len(SUBJECTS):
+            self._list.key = next(one.name for one in every() if one.subject == SUBJECTS[subject])
+
+    def point_at(self, name: str) -> None:
+        """Point at one by its name, with nothing to type into yet."""
+        self.set_focus(None)
+        self._list.key = name
+
+    def action_enter(self) -> None:
+        """Go into the fields; there, from one to the next, and from the last back to the list."""
+        if not self._fields.has_focus:
+            self._fields.focus()
+            self._fields.begin()
+        elif not self._fields.hand_in() and not self._fields.point(1):
+            self.set_focus(None)
+
+    def action_turn(self) -> None:
+        """Change between the list and the fields."""
+        if self._fields.has_focus:
+            self.set_focus(None)
+        else:
+            self.action_enter()
+
+    def action_read(self, step: int) -> None:
+        """Scroll the working."""
+        self._page.scroll_relative(y=step * max(self._page.size.height - 2, 1), animate=False)
+
+    def action_units(self) -> None:
+        """Change between metric and US units; what was typed stays as it was typed."""
+        self._scales = self.scales.other
+        for form in self._forms.values():
+            form.change_scales(self._scales)
+        self.app.say("US units" if self._scales.us else "metric units", seconds=2)
+        self._show_form()
+
+    def action_station(self) -> None:
+        """Choose the station whose values the fields start from."""
+        stations = self.app.opened.room.stations
+        rows = [Row(one.name, about(self.app.opened, one.key).partition(" · ")[2]) for one in stations]
+
+        def chosen(picked: tuple[int, ...] | None) -> None:
+            if picked:
+                self.station_key = stations[picked[0]].key
+                self._forms.clear()
+                self.renew()
+
+        self.app.push_screen(PickScreen("Which station?", rows), chosen)
+
+    def action_job(self) -> None:
+        """Make a job of what is to be done."""
+        do = self._reckoned.do if self._reckoned else None
+        if do is None:
+            self.app.say("There is nothing to do in this one.")
+            return
+        opened = self.app.opened
+        job = self.form.job(do, self.station_key, self.app.walker, opened.clock())
+        if already_asked(opened.jobs.values(), job) is not None:
+            self.app.say("That job is on the list already.")
+            return
+        unsaved = opened.save(job)
+        whose = "" if may(opened.room.role(self.app.walker), do.who) else f", for an {do.who}"
+        self.app.say(unsaved or f"Job written down{whose}: {job.what}", grave=bool(unsaved))
+
+    def action_back(self) -> None:
+        """From the fields to the list, from the list to where one came from."""
+        if self._fields.has_focus:
+            self.set_focus(None)
+        else:
+            self.action_leave()
+
+    def action_leave(self) -> None:
+        """Go back to where one came from."""
+        if self.app.screen is self:
+            self.app.pop_screen()
