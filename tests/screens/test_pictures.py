@@ -49,12 +49,21 @@ def pressing(*keys: str) -> Steps:
     return press
 
 
+async def working_out(pilot: Pilot[Any]) -> None:
+    """Bring the lettuce bath, too strong and not full, to its strength."""
+    await pilot.app.run_action("app.work_out('bring')")
+    await pilot.pause()
+    await pilot.press("enter", "up", "up", *"78", "enter", "enter", *"2.3")
+    await pilot.pause()
+
+
 PICTURES: dict[str, Steps] = {
     "today": pressing(),
     "round": pressing("r", "space", "space"),
     "alarm": pressing("r", "2"),
     "jobs": pressing("j"),
     "room": pressing("o", "down", "down"),
+    "workout": working_out,
 }
 
 

@@ -100,7 +100,7 @@ def distance_for(light: float, near: float, wanted: float, face: Face) -> float:
     close, away = near / 1000, near * 1000
     most, least = carried(light, near, close, face), carried(light, near, away, face)
     if not least <= wanted <= most:
-        limit = f"at most {most:.3g}" if wanted > most else f"at least {least:.3g}"
+        limit = f"at most {_plain(most)}" if wanted > most else f"at least {_plain(least)}"
         raise OutOfRange(f"the light wanted is {wanted:g}: below this lamp it can be {limit}")
     while away / close > 1 + 1e-7:
         middle = sqrt(close * away)
@@ -114,6 +114,11 @@ def distance_for(light: float, near: float, wanted: float, face: Face) -> float:
 def far_enough(face: Face, distance: float) -> bool:
     """Say whether the lamp may be taken for a point at this distance, within 1 %: five times its size or more."""
     return distance >= RULE * face.largest - 1e-9
+
+
+def _plain(value: float) -> str:
+    """Write a number with three significant digits and no exponent."""
+    return f"{float(f'{value:.3g}'):.12g}"
 
 
 def _sizes(size: float, distance: float) -> None:

@@ -31,6 +31,10 @@ HOURS = Field(
 )
 
 DEFINITION = "definition: 3600 s in an hour, 1 000 000 µmol in a mol"
+USUAL = (
+    "usual wants: Plants 2024, 13(5):652; University of Florida advice as reported; Craver, Boldt and Lopez 2019, "
+    "HortScience 54(1):52"
+)
 LONG = 18.0
 """Hours of light a day above which not every crop does well. Common practice."""
 TIMER = (
@@ -87,9 +91,7 @@ def work_dli(
             f"{amount(dli, 'mol/m²/d', 1)} comes together. Leafy crops and herbs want 12 or more, fruiting crops 20 to "
             "25, seedlings 10 to 12."
         )
-        source.append(
-            "usual wants: Plants 2024, 13(5):652; University of Florida advice as reported; Craver, Boldt and Lopez 2019, HortScience 54(1):52"
-        )
+        source.append(USUAL)
     says.append("It holds for a lamp that shines steadily. Daylight changes: sum up many readings (daylight-sum).")
     return Reckoned(results=results, working=tuple(working), source="; ".join(source), says=(*says, *minded))
 
@@ -175,6 +177,11 @@ def work_light_hours(
         if hours == 0
         else ToDo(what=f"Set the timer to {amount(hours, 'h', 1)} of light a day", who="adult", caution=TIMER),
     )
+
+
+def timer_job(hours: float) -> ToDo:
+    """Ask an adult to set a lamp's timer."""
+    return ToDo(what=f"Set the timer to {amount(hours, 'h', 1)} of light a day", who="adult", caution=TIMER)
 
 
 def work_ppfd_for(dli: float, hours: float, lamp: str | None, factor: float | None, follow: str | None) -> Reckoned:

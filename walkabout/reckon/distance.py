@@ -3,14 +3,14 @@
 from walkabout.growing import distance as of
 from walkabout.reckon.model import Field, Reckoned, Reckoning, Result, ToDo
 from walkabout.reckon.which_lamp import which_face
-from walkabout.reckon.write import amount, number, plainly
+from walkabout.reckon.write import amount, digits, number, plainly
 
 SOURCE = (
-    "photometric distance law: CIE e-ILV 17-25-104; lamps with a size: closed forms for an evenly bright face that shines "
-    "by Lambert's law; five-times rule: IES"
+    "photometric distance law: CIE e-ILV 17-25-104; lamps with a size: closed forms for an evenly bright face that "
+    "shines by Lambert's law; five-times rule: IES"
 )
 HANGING = (
-    "Hanging a lamp is an adult's work: off at the plug, cooled down, no ladder for pupils, and within local rules and the "
+    "Hanging a lamp is an adult's work: off at the plug, cooled down, no ladder for pupils, by local rules and the "
     "employer's risk assessment; nobody looks into a lamp that is lit."
 )
 _BARE = "It holds straight below the middle. Walls, reflectors and other lamps add light: read again when it is done."
@@ -23,19 +23,20 @@ def work_distance(
     shape: str | None,
     width: float | None,
     length: float | None,
+    diameter: float | None,
     lux: float | None,
 ) -> Reckoned:
     """Carry a reading from one distance to another."""
     light, unit, name = _reading(ppfd, lux)
-    face, taken = which_face(shape, width, length)
+    face, taken = which_face(shape, width, length, diameter)
     there = of.carried(light, from_, to, face)
     point = of.carried(light, from_, to, of.Face())
     change = 100 * (there / light - 1) if light > 0 else 0.0
     results = {name: Result(there, unit, 1, "light there")}
     lines = [taken] if taken else []
     step = f"{plainly(light)} × ({plainly(from_)} ÷ {plainly(to)})²"
-    says = [f"{amount(there, unit, 0)} at {amount(to, 'cm')}, where {amount(light, unit)} was read at "
-            f"{amount(from_, 'cm')}."]  # fmt: skip
+    read = f"{amount(light, unit)} was read at {amount(from_, 'cm')}"
+    says = [f"{amount(there, unit, 0)} at {amount(to, 'cm')}, where {read}."]
     if face.shape == "point":
         lines.append(f"E₂ = E₁ × (d₁ ÷ d₂)² = {step} = {amount(there, unit, 1)}")
         says.append("A lamp with a size thins out more slowly close by: give its shape and size.")
@@ -54,48 +55,55 @@ def work_distance(
 def work_distance_for(
     ppfd: float | None,
     from_: float,
-    wanted: float,
+    wanted: float | None,
     shape: str | None,
     width: float | None,
     length: float | None,
+    diameter: float | None,
     lux: float | None,
+    wanted_lux: float | None,
 ) -> Reckoned:
     """Find the distance at which there is so much light."""
     light, unit, _ = _reading(ppfd, lux)
-    if light == 0 or wanted == 0:
+    aim, other = (wanted, wanted_lux) if ppfd is not None else (wanted_lux, wanted)
+    if aim is None or other is not None:
+        raise ValueError("give wanted= with a reading in ppfd=, or wanted_lux= with a reading in lux=")
+    if light == 0 or aim == 0:
         raise ValueError("both the reading and the light that is wanted must be more than nothing")
-    face, taken = which_face(shape, width, length)
-    found = of.distance_for(light, from_, wanted, face)
+    face, taken = which_face(shape, width, length, diameter)
+    found = of.distance_for(light, from_, aim, face)
     lines = [taken] if taken else []
     results = {"distance": Result(found, "cm", 1, "from lamp to leaves")}
     if face.shape == "point":
-        root = f"√({plainly(light)} ÷ {plainly(wanted)})"
+        root = f"√({plainly(light)} ÷ {plainly(aim)})"
         lines.append(f"d₂ = d₁ × √(E₁ ÷ E₂) = {plainly(from_)} × {root} = {amount(found, 'cm', 1)}")
     else:
         step = f"{plainly(light)} × ({plainly(from_)} ÷ {number(found, 1)})²"
         lines += ["tried one distance after another, halving the gap, until it fits:",
                   *share_lines(face, from_, found),
-                  _carried_line(step, face, from_, found, wanted, unit)]  # fmt: skip
+                  _carried_line(step, face, from_, found, aim, unit)]  # fmt: skip
         _rule(face, min(from_, found), results, lines)
     return Reckoned(
         results=results,
         working=tuple(lines),
         source=SOURCE,
-        says=(f"{amount(wanted, unit)} falls {amount(found, 'cm', 0)} from the lamp.", _BARE),
+        says=(f"{amount(aim, unit)} falls {amount(found, 'cm', 0)} from the lamp.", _BARE),
         cautions=(HANGING,),
         do=ToDo(what=f"Hang the lamp {amount(found, 'cm', 0)} above the leaves", who="adult", caution=HANGING),
     )
 
 
-def work_five_times(shape: str | None, width: float | None, length: float | None, distance: float) -> Reckoned:
+def work_five_times(
+    shape: str | None, width: float | None, length: float | None, diameter: float | None, distance: float
+) -> Reckoned:
     """Say whether a lamp may be taken for a point."""
-    face, taken = which_face(shape, width, length)
+    face, taken = which_face(shape, width, length, diameter)
     if face.shape == "point":
         raise ValueError("give the lamp's shape (tube, panel or disc) and its width= or length=, in cm")
     off, ratio = short(face, distance), distance / face.largest
     results = {"difference": Result(off, "%", 2, "light against a point lamp")}
     lines = [*([taken] if taken else []), share_line(face, distance)]
-    lines.append(f"difference = 100 × ({number(of.seen(face, distance), 4)} − 1) = {amount(off, '%', 2)}")
+    lines.append(f"difference = 100 × ({number(of.seen(face, distance), 5)} − 1) = {amount(off, '%', 2)}")
     says = _rule(face, distance, results, lines)
     results["ratio"] = Result(ratio, "", 2, "distance over largest dimension")
     results["enough_at"] = Result(of.RULE * face.largest, "cm", 1, "five times is")
@@ -110,14 +118,14 @@ def short(face: of.Face, distance: float) -> float:
 
 def share_line(face: of.Face, distance: float) -> str:
     """Write how much of a point's light a lamp gives at a distance."""
-    d, share = plainly(round(distance, 1)), number(of.seen(face, distance), 4)
+    d, share = plainly(round(distance, 1)), number(of.seen(face, distance), 5)
     if face.shape == "disc":
         return f"at {d} cm: share = 1 ÷ (1 + ({plainly(face.width / 2)} ÷ {d})²) = {share}"
     if face.shape == "tube":
         x = f"x = {plainly(face.length / 2)} ÷ {d}"
-        return f"at {d} cm: share = ½ × [1 ÷ (1 + x²) + arctan(x) ÷ x], {x}: {share}"
+        return f"at {d} cm: {x}: share = ½ × [1 ÷ (1 + x²) + arctan(x) ÷ x] = {share}"
     a, b = plainly(face.width / 2), plainly(face.length / 2)
-    return f"at {d} cm: share by the panel formula, A = {a}, B = {b}, d = {d}: {share}"
+    return f"at {d} cm: A = {a}, B = {b}, d = {d}: share = {share}"
 
 
 def share_lines(face: of.Face, from_: float, to: float) -> tuple[str, ...]:
@@ -126,13 +134,13 @@ def share_lines(face: of.Face, from_: float, to: float) -> tuple[str, ...]:
         "share = [A/√(A²+d²) × arctan(B/√(A²+d²)) + B/√(B²+d²) × arctan(A/√(B²+d²))]",
         "        × d² ÷ (2 A B), with A and B the half sides",
     )
-    lines = (share_line(face, from_), share_line(face, to))
+    lines = ("share: of what a point would give", share_line(face, from_), share_line(face, to))
     return (*formula, *lines) if face.shape == "panel" else lines
 
 
 def _carried_line(step: str, face: of.Face, from_: float, to: float, there: float, unit: str) -> str:
-    shares = f"{number(of.seen(face, to), 4)} ÷ {number(of.seen(face, from_), 4)}"
-    return f"E₂ = {step} × {shares} = {amount(there, unit, 1)}"
+    shares = f"{number(of.seen(face, to), 5)} ÷ {number(of.seen(face, from_), 5)}"
+    return f"E₂ = {step} × {shares} = {digits(there, 4)} {unit}"
 
 
 def _rule(face: of.Face, nearest: float, results: dict[str, Result], lines: list[str]) -> str:
@@ -163,8 +171,9 @@ _FACE = (
         key="shape", says="shape of the lamp", kind="text", words=of.SHAPES, needed=False,
         others=("lamp_shape", "form", "source_shape", "fixture"),
     ),
-    _cm("width", "width of its lit face", "diameter", "size", "side", "w", starts="width"),
+    _cm("width", "width of its lit face", "size", "side", "w", starts="width"),
     _cm("length", "length of its lit face", "l", "tube_length", starts="length"),
+    _cm("diameter", "or the diameter of a round one", "dia"),
 )  # fmt: skip
 _READING = Field(
     key="ppfd", says="light that was read", unit="µmol/m²/s", low=0, high=100_000, needed=False,
@@ -208,11 +217,15 @@ RECKONINGS = (
             _READING,
             _FROM,
             Field(
-                key="wanted", says="light wanted, in the same unit", low=0, high=1e7,
+                key="wanted", says="light wanted", unit="µmol/m²/s", low=0, high=100_000, needed=False,
                 others=("want", "target", "for", "wanted_ppfd", "e2"),
             ),
             *_FACE,
             _LUX,
+            Field(
+                key="wanted_lux", says="light wanted, as lux", unit="lx", low=0, high=1e7, needed=False,
+                others=("target_lux",),
+            ),
         ),
         work=work_distance_for,
         example="ppfd=400 from=30 wanted=200 shape=panel width=40 length=40",

@@ -3,8 +3,8 @@
 from msgspec.structs import replace
 
 from walkabout.growing import light as of
-from walkabout.reckon.daily_light import DEFINITION, DLI, HOURS, MAYBE_PPFD, TIMER
-from walkabout.reckon.model import Field, Reckoned, Reckoning, Result, ToDo
+from walkabout.reckon.daily_light import DEFINITION, DLI, HOURS, MAYBE_PPFD, TIMER, timer_job
+from walkabout.reckon.model import Field, Reckoned, Reckoning, Result
 from walkabout.reckon.which_light import FACTOR, FOLLOW, LAMP, read_factor
 from walkabout.reckon.write import amount, number, plainly
 
@@ -69,7 +69,7 @@ def _lamp_hours(missing: float, ppfd: float | None, results: dict[str, Result], 
         source=DEFINITION,
         says=(f"Let the lamp shine for {amount(hours, 'h', 1)} a day.",),
         cautions=(TIMER,),
-        do=ToDo(what=f"Set the lamp's timer to {amount(hours, 'h', 1)} a day", who="adult", caution=TIMER),
+        do=timer_job(hours),
     )
 
 

@@ -8,23 +8,27 @@ from walkabout.reckon.model import Field
 from walkabout.reckon.which_light import LAMP, which_key
 from walkabout.reckon.write import amount, plainly
 
-_OTHERS: dict[str, Shape] = {
-    "bulb": "point", "spot": "point", "single bulb": "point", "point source": "point", "small": "point", "spotlight": "point",
-    "line": "tube", "strip": "tube", "batten": "tube", "bar": "tube", "linear": "tube", "line source": "tube",
-    "fluorescent tube": "tube", "line tube": "tube", "square": "panel", "square panel": "panel", "rectangle": "panel",
-    "rectangular": "panel", "rectangular panel": "panel", "board": "panel", "bank": "panel", "bank of tubes": "panel",
-    "bank tubes": "panel", "tubes": "panel", "area": "panel", "flat": "panel", "round": "disc", "disk": "disc",
-    "circle": "disc", "circular": "disc", "round panel": "disc", "disc panel": "disc", "ring": "disc", "dome": "disc",
-    "rectangle panel": "panel",
-}  # fmt: skip
+_MEANT: dict[Shape, str] = {
+    "point": "bulb, spot, spotlight, small",
+    "tube": "line, strip, batten, bar, linear, fluorescent tube, line tube",
+    "panel": "square, square panel, rectangle, rectangular, rectangular panel, board, bank, bank tubes, tubes, flat",
+    "disc": "disk, round, circle, circular, round panel, ring, dome",
+}
+"""Other words for each shape."""
 
 
-def which_face(shape: str | None, width: float | None, length: float | None) -> tuple[Face, str]:
+def which_face(
+    shape: str | None, width: float | None, length: float | None, diameter: float | None = None
+) -> tuple[Face, str]:
     """Return the shining face of a lamp, and the line that says what was taken ('' where nothing was).
 
-    `width` and `length` in cm, above zero. Raises ValueError for an unknown shape, and for sizes that are missing
-    or too many.
+    The sizes in cm, above zero; a lamp with a diameter is a disc. Raises ValueError for an unknown shape, and for
+    sizes that are missing or too many.
     """
+    if diameter is not None:
+        if (shape is not None and _shape(shape) != "disc") or width is not None or length is not None:
+            raise ValueError("diameter= is of a round lamp: leave width= and length= out, or leave diameter= out")
+        return Face("disc", diameter), ""
     sizes = [one for one in (width, length) if one is not None]
     if shape is None:
         if not sizes:
@@ -56,7 +60,7 @@ def _shape(text: str) -> Shape:
         for word in text.casefold().replace("-", " ").replace("_", " ").split()
         if word not in ("uniform", "lambertian", "a", "of", "lamp", "source")
     )
-    known = {one: one for one in SHAPES} | {"".join(name): one for name, one in _OTHERS.items()}
+    known: dict[str, Shape] = {word: one for one, words in _MEANT.items() for word in (one, *words.split(", "))}
     if plain in known:
         return known[plain]
     near = get_close_matches(plain, known, n=1, cutoff=0.6)

@@ -2,6 +2,7 @@
 
 from walkabout.checklist.model import Quantity
 from walkabout.growing.bands import wanted
+from walkabout.growing.carbonate import HIGHEST, LOWEST
 from walkabout.growing.units import Scales, decimals_shown, shown
 from walkabout.round.known import Known
 from walkabout.round.light import LIGHTS, light_wanted
@@ -78,7 +79,8 @@ def _water(known: Known, scales: Scales) -> dict[str, str]:
     water = room.water
     if water.ec is not None:
         found["water EC"] = _written(water.ec, "mS/cm", scales, 2)
-    if (ph := known.value("pH")) is not None:
+    ph = known.value("pH")
+    if ph is not None and LOWEST <= ph <= HIGHEST:
         found["alkalinity"] = f"{as_caco3(ph, known):.0f}"
         found["phosphorus"] = f"{phosphorus_mg(known):.0f}"
     for name, value in (("water pH", water.ph), ("water alkalinity", water.alkalinity), ("water sodium", water.sodium),

@@ -199,7 +199,7 @@ class WorkOutScreen(Page):
             keys.append(Key("f2" if typing else "j", "make a job", "screen.job"))
         keys += [Key("f3" if typing else "s", "station", "screen.station")]
         keys += [Key("f4" if typing else "u", "units", "screen.units")]
-        keys += [Key("pgdn", "read on", "screen.read(1)"), Key("esc", "list" if typing else "back", "screen.back")]
+        keys += [Key("esc", "list" if typing else "back", "screen.back"), Key("pgdn", "read on", "screen.read(1)")]
         self._keys.keys = (*keys, Key("?", "help", "app.help"))
 
     # what happens in it

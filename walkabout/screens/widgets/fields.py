@@ -12,7 +12,7 @@ from walkabout.round.workout import Row
 from walkabout.screens.text import plain
 from walkabout.screens.widgets.pointed import cells
 
-SAYS, BOX = 30, 12
+SAYS, BOX = 30, 14
 NOTES = 64
 """From so many columns on, what one should know about a field stands beside it."""
 LONGEST = 60
