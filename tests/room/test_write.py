@@ -20,7 +20,8 @@ from walkabout.room.model import (
     Station,
     Tank,
 )
-from walkabout.room.read import read_room
+from walkabout.room.read import RANGES, read_room
+from walkabout.room.solution import Acid, Aim, Base, Feed, Meters, OwnRecipe, Water
 from walkabout.room.write import is_code, key_for, room_text, write_new_room
 
 KINDS = ("raft", "pots")
@@ -55,6 +56,10 @@ LAMP = st.builds(
     hours=st.floats(0, 24),
     on=TIME,
     gap_cm=st.none() | st.floats(0, 1000),
+    width_cm=st.none() | st.floats(0.1, 1000),
+    length_cm=st.none() | st.floats(0.1, 1000),
+    efficacy=st.none() | st.floats(0.01, 6),
+    red_blue=st.booleans(),
     enclosed=st.none() | st.booleans(),
     mark=TEXT,
     note=TEXT,
@@ -66,6 +71,34 @@ PUMP = st.builds(
 PERSON = st.builds(Person, role=st.sampled_from(WHO), until=st.none() | DAY)
 PRICES = st.builds(Prices, currency=TEXT, per_kwh=st.none() | POSITIVE, per_cubic_metre=st.none() | POSITIVE)
 CLOSURE = st.tuples(DAY, DAY, TEXT).map(lambda parts: Closure(first=min(parts[:2]), last=max(parts[:2]), name=parts[2]))
+WATER = st.builds(Water, note=TEXT, **{name: st.none() | st.floats(*ends) for name, ends in RANGES[Water].items()})
+METERS = st.builds(
+    Meters,
+    ec=st.sampled_from(["mS/cm", "µS/cm", "CF", "ppm 500", "ppm 640", "ppm 700"]),
+    compensates=st.booleans(),
+)
+FEED = st.builds(Feed, rise=st.none() | st.floats(0.001, 10), parts=st.integers(1, 3), recipe=TEXT, note=TEXT)
+ACID = st.builds(
+    Acid, kind=st.sampled_from(["nitric", "phosphoric", "sulfuric", "citric"]), strength=st.floats(0.001, 20)
+)
+BASE = st.builds(
+    Base, kind=st.sampled_from(["potassium hydroxide", "potassium carbonate"]), strength=st.floats(0.001, 20)
+)
+
+
+def ends(most: float) -> st.SearchStrategy[tuple[float, float] | None]:
+    """Draw a range, its lower end first, or none."""
+    end = st.floats(0, most)
+    return st.none() | st.tuples(end, end).map(lambda pair: (min(pair), max(pair)))
+
+
+AIM = st.builds(Aim, ph=ends(14), ec=ends(20), source=TEXT)
+RECIPE = st.builds(
+    OwnRecipe,
+    name=TEXT,
+    mg=st.dictionaries(st.sampled_from(["N", "P", "K", "Ca"]) | NAME, st.floats(0, 1000), max_size=3),
+    source=TEXT,
+)
 
 
 @st.composite
@@ -101,6 +134,14 @@ def rooms(draw: st.DrawFn) -> Room:
         stations=tuple(draw(st.lists(station, min_size=1, max_size=3, unique_by=lambda one: one.key))),
         closures=tuple(draw(st.lists(CLOSURE, max_size=2))),
         prices=draw(PRICES),
+        altitude_m=draw(st.floats(-430, 5000)),
+        water=draw(WATER),
+        meters=draw(METERS),
+        feed=draw(FEED),
+        acid=draw(st.none() | ACID),
+        base=draw(st.none() | BASE),
+        aims=draw(st.dictionaries(NAME, AIM, max_size=2)),
+        recipes=tuple(draw(st.lists(RECIPE, max_size=2))),
     )
 
 
@@ -135,6 +176,32 @@ def test_a_person_can_read_it() -> None:
     assert '[[closure]]\nfrom = 2026-12-19\nto = 2027-01-03\nname = "winter"\n' in text
     assert "\n\n\n" not in text
     assert "prices" not in text
+
+
+def test_a_person_can_read_what_the_solution_is_made_of() -> None:
+    """Each part stands under a remark that says its units; what was not written down is left out."""
+    room = Room(
+        name="Room",
+        altitude_m=320,
+        water=Water(ec=0.4, alkalinity=120),
+        meters=Meters(ec="ppm 500"),
+        acid=Acid(kind="nitric", strength=1),
+        base=Base(strength=0.5),
+        aims={"leaf lettuce": Aim(ph=(5.6, 6.2), source="last year's trial")},
+        recipes=(OwnRecipe(name="Ours", mg={"N": 150, "K": 200}),),
+    )
+
+    text = room_text(room)
+
+    assert "altitude_m = 320\n" in text
+    assert "mg/L of CaCO3" in text
+    assert "[water]\nec = 0.4\nalkalinity = 120\n\n# What the EC meter shows" in text
+    assert '[meters]\nec = "ppm 500"\n\n# What an adult lowers the pH with; strength in mol/L.' in text
+    assert '[acid]\nkind = "nitric"\nstrength = 1\n' in text
+    assert "[base]\nstrength = 0.5\n" in text
+    assert '[aims."leaf lettuce"]\nph = [5.6, 6.2]\nsource = "last year\'s trial"\n' in text
+    assert '[[recipe]]\nname = "Ours"\nmg = { N = 150, K = 200 }\n' in text
+    assert "[feed]" not in text
 
 
 def test_a_room_that_is_there_is_never_overwritten(tmp_path: Path) -> None:

@@ -10,8 +10,14 @@ from walkabout.reckon.write import amount, digits, number, plainly
 
 WHITE_LED = KINDS["white-led"].lux
 EYE = "V(λ) of the eye: CIE 1924, now ISO/CIE 23539; 683 lm/W by the definition of the candela"
-NOT_A_METER = "A real lux meter strays from the eye's curve just there, in red and blue: do not measure with it."
-GLARE = "Nobody looks into a lit lamp; strong blue light can hurt eyes: an adult judges it by the employer's risk assessment."
+NOT_A_METER = (
+    "Real lux meters stray from the eye's curve, most in deep red and blue: do not measure such light with one."
+)
+GLARE = (
+    "Nobody looks into a blue lamp that is lit, it can hurt eyes; an adult judges it by the employer's risk assessment."
+)
+BLUE = 500.0
+"""Below this, nm, strong light can harm the retina: the blue-light hazard of IEC 62471, from memory."""
 
 
 def work_meter_sees(wavelength: tuple[float, ...], share: tuple[float, ...] | None, lux: float | None) -> Reckoned:
@@ -45,7 +51,13 @@ def work_meter_sees(wavelength: tuple[float, ...], share: tuple[float, ...] | No
         lines.append(f"as a white LED: {plainly(lux)} ÷ {plainly(WHITE_LED)} = {amount(wrong, 'µmol/m²/s', 1)}")
         says.append(f"{amount(lux, 'lx')} would be {digits(true)} µmol/m²/s, not {digits(wrong)}.")
     results["seen"] = Result(seen, "%", 1, "seen, against a white LED")
-    return Reckoned(results=results, working=tuple(lines), source=EYE, says=(*says, NOT_A_METER), cautions=(GLARE,))
+    return Reckoned(
+        results=results,
+        working=tuple(lines),
+        source=EYE,
+        says=(*says, NOT_A_METER),
+        cautions=(GLARE,) if min(wavelength) < BLUE else (),
+    )
 
 
 def _colour_line(nm: float) -> str:
@@ -59,7 +71,7 @@ def work_radiation(ppfd: float | None, radiation: float | None, lamp: str) -> Re
         raise ValueError("give radiation= in W/m², to find the photons; or ppfd=, to find the energy")
     kind = which_light(lamp)
     k, source = _per_joule(kind)
-    told = f"{kind.says}: {plainly(k)} µmol in each J of 400 to 700 nm"
+    told = f"{kind.says}: {plainly(k)} µmol in a J, 400 to 700 nm"
     factor = Result(k, "µmol/J", 2, "photons in a joule of this light")
     if ppfd is None:
         energy = radiation or 0.0
@@ -100,8 +112,8 @@ RECKONINGS = (
                 high=eye.PAR[1], others=("wavelengths", "nm", "colours", "colors", "lambda"),
             ),
             Field(
-                key="share", says="share of the photons of each", unit="%", kind="numbers", low=0, high=100, needed=False,
-                others=("shares", "photons", "parts"),
+                key="share", says="share of the photons of each", unit="%", kind="numbers", low=0, high=100,
+                needed=False, others=("shares", "photons", "parts"),
             ),
             Field(
                 key="lux", says="reading of the lux meter", unit="lx", low=0, high=1e6, needed=False,
@@ -110,12 +122,12 @@ RECKONINGS = (
         ),
         work=work_meter_sees,
         example="wavelength=660,450 share=80,20 lux=1000",
-        others=("narrow-band", "lux-per-umol", "red-blue", "lux-of-colour", "eye-sees", "red-blue-lamp", "lux-per-micromole"),
+        others=("narrow-band", "lux-per-umol", "red-blue", "lux-of-colour", "eye-sees", "red-blue-lamp"),
     ),
     Reckoning(
         name="radiation",
         subject="light",
-        title="Energy of light and its photons",
+        title="Energy and photons",
         about="Light in W/m², as physics books have it, against the photons that a plant counts.",
         fields=(
             Field(

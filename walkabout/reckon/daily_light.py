@@ -10,7 +10,7 @@ from walkabout.reckon.which_crop import MAYBE_CROP, which_crop
 from walkabout.reckon.which_light import FACTOR, FOLLOW, LAMP, RED_BLUE, RED_BLUE_REFUSED, read_factor, which_key
 from walkabout.reckon.write import amount, number, plainly
 
-MAYBE_LUX, MAYBE_PPFD = replace(LUX, needed=False), replace(PPFD, needed=False)
+MAYBE_LUX, MAYBE_PPFD = replace(LUX, needed=False), replace(PPFD, needed=False, starts="")
 DLI = Field(
     key="dli",
     says="light wanted in a day (DLI)",

@@ -177,7 +177,7 @@ _FACE = (
 )  # fmt: skip
 _READING = Field(
     key="ppfd", says="light that was read", unit="µmol/m²/s", low=0, high=100_000, needed=False,
-    others=("light", "reading", "e1", "ppfd_from"),
+    others=("light", "reading", "e1", "ppfd_from"), starts="PPFD",
 )  # fmt: skip
 _LUX = Field(
     key="lux", says="or the reading of a lux meter", unit="lx", low=0, high=1e7, needed=False,

@@ -64,7 +64,10 @@ def work_lamp_against_lamp(
     lines = [*([f"the first: {taken}"] if taken else []), *([f"the other: {other_taken}"] if other_taken else [])]
     lines.append(f"saving = 100 × (1 − {plainly(one)} ÷ {plainly(two)}) = {amount(saved, '%', 1)}")
     verdict = "the other saves" if saved > 0 else "the first saves" if saved < 0 else "no difference"
-    results = {"saving": Result(saved, "%", 1, "electricity saved by the other"), "verdict": Result(verdict)}
+    results = {
+        "saving": Result(saved, "%", 1, "electricity saved by the other"),
+        "verdict": Result(verdict, says="which is better"),
+    }
     says = [_saves(saved)]
     if watts is not None:
         _watts(watts, one, other_watts, two, results, lines, says)
@@ -136,22 +139,18 @@ def _bills(
     results["energy_saved"] = Result(first - other, "kWh", 2, f"electricity saved in {span}")
     taken = f"taken: a term = 13 weeks = {of.TERM_DAYS} days" if days == of.TERM_DAYS else ""
     lines += [taken] if taken else []
-    lines.append(
-        f"the first: {plainly(watts)} W × {plainly(hours)} h × {plainly(days)} ÷ 1000 = {amount(first, 'kWh', 2)}"
-    )
-    lines.append(
-        f"the other: {number(same, 1)} W × {plainly(hours)} h × {plainly(days)} ÷ 1000 = {amount(other, 'kWh', 2)}"
-    )
+    time = f"{plainly(hours)} h × {plainly(days)} ÷ 1000"
+    lines.append(f"the first: {plainly(watts)} W × {time} = {amount(first, 'kWh', 2)}")
+    lines.append(f"the other: {number(same, 1)} W × {time} = {amount(other, 'kWh', 2)}")
     if price is None:
         return
-    results["cost_saved"] = Result((first - other) * price, "", 2, f"money saved in {span}")
+    saved = (first - other) * price
+    results["cost_saved"] = Result(saved, "", 2, f"money saved in {span}")
     results["cost"] = Result(first * price, "", 2, f"cost of the first, {span}")
     results["other_cost"] = Result(other * price, "", 2, f"cost of the other, as much light, {span}")
-    lines.append(
-        f"saved: ({number(first, 2)} − {number(other, 2)}) kWh × {plainly(price)} = {number((first - other) * price, 2)}"
-    )
-    if first > other:
-        says.append(f"That saves {number((first - other) * price, 2)} in {span}.")
+    lines.append(f"saved: ({number(first, 2)} − {number(other, 2)}) × {plainly(price)} = {number(saved, 2)}")
+    if saved > 0:
+        says.append(f"That saves {number(saved, 2)} in {span}.")
 
 
 _DAYS = Field(

@@ -125,7 +125,7 @@ def work_efficacy(
     if output is not None and watts is not None:
         if watts == 0:
             raise ValueError("watts is 0: a lamp that takes no power gives no light")
-        value, source = output / watts, "definition"
+        value, source = output / watts, "light and power as given"
         lines.append(f"efficacy = {plainly(output)} µmol/s ÷ {plainly(watts)} W = {amount(value, 'µmol/J', 3)}")
     else:
         value, taken, source = read_efficacy(efficacy, lamp)
@@ -145,7 +145,7 @@ def work_efficacy(
             "per_kwh": Result(per_kwh, "mol/kWh", 3, "photons for a kWh"),
         },
         working=tuple(lines),
-        source=f"{BY_DEFINITION}; {source}; a cover against water takes about 10 %: {of.KUSUMA}",
+        source=f"{BY_DEFINITION}; {source}" + (f"; a cover takes about 10 %: {of.KUSUMA}" if loss > 0 else ""),
         says=(f"A kWh buys {amount(per_kwh, 'mol', 2)} of photons. The more, the cheaper the light.",),
     )
 
@@ -161,7 +161,10 @@ def work_photon_limit(wavelength: float, efficiency: float) -> Reckoned:
     ]
     if efficiency != 100:
         lines.append(f"{plainly(efficiency)} % of that = {amount(most, 'µmol/J', 3)}")
-    says = [f"No lamp of this one colour can give more than {amount(most, 'µmol/J', 2)}. Red photons are the cheapest."]
+    says = [
+        f"No lamp of this one colour can give more than {amount(most, 'µmol/J', 2)}.",
+        "The longer the wave, the cheaper the photon: red ones cost less than blue ones.",
+    ]
     if not inside:
         says.append("Light outside 400 to 700 nm is not counted in a PPFD.")
     return Reckoned(
@@ -213,7 +216,7 @@ RECKONINGS = (
     Reckoning(
         name="light-energy",
         subject="light",
-        title="Electricity for the light of a day",
+        title="Electricity for the light",
         about="What the light of a day takes in electricity, when all of it comes from lamps.",
         fields=(DLI, EFFICACY, MAYBE_LAMP, REACHING, AREA, PRICE),
         work=work_light_energy,
@@ -223,7 +226,7 @@ RECKONINGS = (
     Reckoning(
         name="lamp-efficacy",
         subject="light",
-        title="Photons for the electricity",
+        title="Photons for electricity",
         about="How many photons a lamp makes of a joule and of a kWh, and what a cover against water takes away.",
         fields=(
             EFFICACY,

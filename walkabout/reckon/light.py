@@ -24,7 +24,17 @@ PPFD = Field(
     unit="µmol/m²/s",
     low=0,
     high=of.MOST_PPFD,
+    starts="PPFD",
     others=("photons", "par", "light_level", "intensity"),
+)
+GLASS = "Hot glass: nobody touches the lamp or looks into it; how it is used is for an adult, by local rules."
+DISCHARGE = (
+    "Hot glass and, where the outer glass is broken, ultraviolet: nobody touches the lamp or looks into it; if it is "
+    "broken, leave the room and tell an adult, who switches it off as local rules say."
+)
+_HOT = {"incandescent": (GLASS,), "cie-a": (GLASS,)} | dict.fromkeys(
+    ("high-pressure-sodium", "double-ended", "metal-halide", "ceramic-4200", "ceramic-3100", "low-pressure-sodium"),
+    (DISCHARGE,),
 )
 ERRORS = "reading good to 10 % at best: common practice"
 
@@ -51,6 +61,7 @@ def work_ppfd(lux: float, lamp: str | None, factor: float | None, follow: str | 
         working=tuple(lines),
         source=f"factor: {source}; {ERRORS}",
         says=(*says, *([other] if other else []), *minding(kind)),
+        cautions=glass(kind),
     )
 
 
@@ -73,6 +84,7 @@ def work_lux(ppfd: float, lamp: str | None, factor: float | None, follow: str | 
         ),
         source=f"factor: {source}; {ERRORS}",
         says=(f"Look for about {amount(lux, 'lx', 0)} on the lux meter, held flat at the leaves.", *minding(kind)),
+        cautions=glass(kind),
     )
 
 
@@ -99,6 +111,11 @@ def minding(kind: Kind) -> tuple[str, ...]:
     if kind.key == "white-led":
         return (says, "If the lamp has red chips as well, or looks pink, it gives more photons than this.")
     return (says,)
+
+
+def glass(kind: Kind) -> tuple[str, ...]:
+    """Return what to mind near a lamp of this kind."""
+    return _HOT.get(kind.key, (DISCHARGE,) if kind.cie.startswith("HP") else ())
 
 
 def photon_lines(lux: float, kind: Kind, k: float, *, given: bool) -> tuple[str, ...]:

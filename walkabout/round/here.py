@@ -2,15 +2,18 @@
 
 from collections.abc import Iterable
 from datetime import date, datetime
+from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
 from walkabout.checklist.model import Checklist, Needs, Question, When
 from walkabout.growing.crops import Crop, Crops
 from walkabout.records.model import Answer, Planting
-from walkabout.room.model import WHOLE_ROOM, LampKind, Room, Station
+from walkabout.room.model import WHOLE_ROOM, Lamp, LampKind, Room, Station
 from walkabout.round.history import History
-from walkabout.round.light import Lit, lit_by
+
+if TYPE_CHECKING:
+    from walkabout.round.light import Lit
 
 
 class Here(Struct, frozen=True):
@@ -25,10 +28,17 @@ class Here(Struct, frozen=True):
     kit: frozenset[str]
     lamps: frozenset[LampKind]
     pumps: frozenset[str]
-    lit: Lit | None = None
-    """The one kind of lamp under which lux can be turned into light for plants."""
+    hanging: tuple[Lamp, ...] = ()
+    """The lamps that hang here."""
     sharing: tuple[str, ...] = ()
     """Keys of the stations on the same tank, itself included."""
+
+    @property
+    def lit(self) -> "Lit | None":
+        """What the one kind of lamp here makes of a lux reading; None where lux says nothing about light for plants."""
+        from walkabout.round.light import lit_by  # noqa: PLC0415 - few rounds ask for lux
+
+        return lit_by(self.hanging)
 
     @property
     def plants(self) -> int:
@@ -50,7 +60,7 @@ def stand_at(room: Room, station: Station, plantings: list[Planting], crops: Cro
         kit=frozenset(station.kit) | frozenset(room.kit),
         lamps=frozenset(room.lamps[key].kind for key in station.lamps),
         pumps=frozenset(room.pumps[key].moves for key in station.pumps),
-        lit=lit_by([room.lamps[key] for key in station.lamps]),
+        hanging=tuple(room.lamps[key] for key in station.lamps),
         sharing=tuple(sharing) or (station.key,),
     )
 

@@ -12,13 +12,11 @@ from msgspec import Struct
 
 from walkabout.checklist.model import DOES_NOT_APPLY, NOT_LOOKED
 from walkabout.records.model import Answer, Asked, Job, Round, State
-from walkabout.round.advice import with_amounts
 from walkabout.round.anew import together
 from walkabout.round.bring import anew_here, brought_about, taken_back
 from walkabout.round.course import Course, Step
 from walkabout.round.follow import fresh_key
 from walkabout.round.judge import Judgement, judge_choices, judge_number
-from walkabout.round.meter import meant_at
 from walkabout.round.onfoot import OnFoot
 from walkabout.round.opened import OpenRoom, Record
 from walkabout.round.slips import Doubt, doubt
@@ -156,6 +154,10 @@ class Walk:
         reading = step.question.reading
         if reading is None or not reading.possible[0] <= value <= reading.possible[1]:
             raise ValueError(f"{value:g} cannot be")
+        # what the amounts are worked out with is loaded with the first number, not with the first question
+        from walkabout.round.advice import with_amounts  # noqa: PLC0415
+        from walkabout.round.meter import meant_at  # noqa: PLC0415
+
         opened, wanted = self.opened, self.wanted()
         read = meant_at(opened, step.here.key, value, reading)
         judged = judge_number(step.question, read.value, step.checklist, wanted, self.before(), scales=opened.scales)

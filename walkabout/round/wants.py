@@ -9,7 +9,6 @@ from walkabout.growing.bands import Shared, wanted
 from walkabout.growing.crops import Figure
 from walkabout.growing.units import Scales, words
 from walkabout.round.here import Here
-from walkabout.round.light import light_wanted
 
 IN_SOLUTION = ("pH", "EC", "solution temperature", "oxygen")
 """What a shared tank makes the same for every station on it."""
@@ -61,6 +60,8 @@ def _from_shared(found: Shared, reading: Reading, *, scales: Scales) -> Wanted:
 
 def _light(here: Here) -> Wanted | None:
     """Daily light that suits the crops here, as lux under the one kind of lamp that lights them."""
+    from walkabout.round.light import light_wanted  # noqa: PLC0415 - few rounds ask for lux
+
     found = light_wanted(here.crops)
     if here.lit is None or found is None:
         return None

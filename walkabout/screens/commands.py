@@ -27,7 +27,9 @@ def commands(app: "Walkabout", screen: Screen[object]) -> Iterable[SystemCommand
     from walkabout.screens.workout import WorkOutScreen  # noqa: PLC0415
 
     if isinstance(screen, WorkOutScreen):
-        yield from (SystemCommand(f"{one.title} ({one.name})", one.about, _work_out(screen, one.name)) for one in every())
+        yield from (
+            SystemCommand(f"{one.title} ({one.name})", one.about, _work_out(screen, one.name)) for one in every()
+        )
     if not isinstance(screen, WalkingScreen):
         yield SystemCommand("Walk the round", "Begin today's round, or take it up", lambda: start_walk(app))
         yield SystemCommand(

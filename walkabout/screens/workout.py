@@ -28,6 +28,10 @@ from walkabout.screens.widgets.keyline import Key, KeyLine
 from walkabout.screens.widgets.pointed import Entry, Pointed
 
 
+OF_A_TANK = "bring"
+"""What one most likely wants to know at a station with a tank."""
+
+
 class WorkOutScreen(Page):
     """What can be worked out on the left; its fields, what comes out and how on the right."""
 
@@ -95,8 +99,8 @@ class WorkOutScreen(Page):
             entries.append(Entry(subject.capitalize(), "head"))
             entries += [Entry(one.title, key=one.name) for one in known if one.subject == subject]
         self._list.show(entries)
-        if self._begin:
-            self._list.key = self._begin
+        station = self.app.opened.room.station(self.station_key)
+        self._list.key = self._begin or (OF_A_TANK if station and station.tank else self._list.key)
         self.renew()
 
     def on_screen_resume(self) -> None:

@@ -1,4 +1,4 @@
-"""Write lamp_spectra.json anew: what the CIE's published lamp spectra make of a lux. Needs colour-science (0.4.7 was used).
+"""Write lamp_spectra.json anew: what a lux is under the CIE's lamps. Needs colour-science (0.4.7 was used).
 
 For each of the CIE's relative spectra S (CIE 15:2018) in steps of 1 nm: lux for each µmol/m²/s of 400 to 700 nm,
 683 ∫ S V dλ ÷ ∫ S λ dλ × h c N, and µmol for each joule of 400 to 700 nm. V is the eye's curve of 1924, given
