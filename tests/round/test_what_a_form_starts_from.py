@@ -178,7 +178,6 @@ def test_of_yesterday_and_today_at_two_stations_today_counts(tmp_path: Path, her
     assert known(school, here).value("pH") == 6.3
 
 
-@pytest.mark.xfail(reason="of two readings on one day the one listed last counts, not the later one", strict=True)
 def test_of_two_readings_today_the_later_counts(tmp_path: Path) -> None:
     """Read at eight at the vine and at nine at the channels: nine is what is there, wherever one stands."""
     school = School(tmp_path / "room")
@@ -237,7 +236,6 @@ def test_a_us_room_starts_from_its_own_units(tmp_path: Path) -> None:
     assert given["water EC"] == "200"
 
 
-@pytest.mark.xfail(reason="the lamp's lengths are given in cm, and a US room reads them as inches", strict=True)
 def test_a_us_room_starts_from_inches(tmp_path: Path) -> None:
     """A lit face of 60 by 40 cm is 23.6 by 15.7 in."""
     school = School(tmp_path / "room")
@@ -247,7 +245,6 @@ def test_a_us_room_starts_from_inches(tmp_path: Path) -> None:
     assert float(given["length"]) == pytest.approx(15.7, abs=0.1)
 
 
-@pytest.mark.xfail(reason="the gap of room.toml is put in the place of the one that was measured", strict=True)
 def test_the_gap_that_was_measured_goes_before_the_one_written_down(tmp_path: Path) -> None:
     """Plants grow: 28 cm read today are 28, whatever room.toml says."""
     assert starts(known(full(tmp_path)), METRIC)["gap"] == "28"

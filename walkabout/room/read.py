@@ -11,7 +11,7 @@ from msgspec import Struct
 from walkabout.room.fit import Ranges, fit
 from walkabout.room.mistakes import Mistake, nearest, shortened
 from walkabout.room.model import WHOLE_ROOM, Lamp, Prices, Pump, Room, Station, Tank
-from walkabout.room.solution import Acid, Aim, Base, Feed, Water
+from walkabout.room.solution import CONTENTS, Acid, Aim, Base, Feed, OwnRecipe, Water
 from walkabout.room.toml import read
 from walkabout.room.toml_lines import Place
 
@@ -43,7 +43,7 @@ RANGES: Ranges = {
         "sodium": (0, 2000),
         "chloride": (0, 2000),
     },
-    Feed: {"rise": (0.001, 10), "parts": (1, 3)},
+    Feed: {"rise": (0.01, 10), "parts": (1, 3)},
     Acid: {"strength": (0.001, 20)},
     Base: {"strength": (0.001, 20)},
     Prices: {"per_kwh": (0, 1e6), "per_cubic_metre": (0, 1e6)},
@@ -97,6 +97,7 @@ def _wrong(room: Room, kinds: Collection[str], written: Mapping[str, Any]) -> It
             says = f"this closure ends on {closure.last} before it begins"
             yield ("closure", index, "to"), says, "Swap from and to"
     yield from _wrong_aims(room)
+    yield from _wrong_recipes(room)
     if not room.stations and "station" not in written:
         yield (), "the room has no station", "Add a [[station]] with key, name and kind"
     yield from _wrong_stations(room, kinds, written)
@@ -131,11 +132,32 @@ def _wrong_aims(room: Room) -> Iterator[tuple[Place, str, str]]:
     for crop, aim in room.aims.items():
         for name, ends, most in (("ph", aim.ph, 14), ("ec", aim.ec, 20)):
             if ends is not None and not 0 <= ends[0] <= ends[1] <= most:
-                yield (
-                    ("aims", crop, name),
-                    f"{name} cannot go from {ends[0]:g} to {ends[1]:g}",
-                    "The lower end comes first",
-                )
+                right = "The lower end comes first" if ends[0] > ends[1] else f"It can be 0 to {most}"
+                yield ("aims", crop, name), f"{name} cannot go from {ends[0]:g} to {ends[1]:g}", right
+
+
+def _wrong_recipes(room: Room) -> Iterator[tuple[Place, str, str]]:
+    """Find what no recipe can have."""
+    for index, recipe in enumerate(room.recipes):
+        for name, milligrams in recipe.mg.items():
+            if name not in CONTENTS:
+                yield ("recipe", index, "mg", name), f'"{shortened(name, 20)}" is no element', nearest(name, CONTENTS)
+            elif not 0 <= milligrams <= MOST_MG:
+                says = f"{name} cannot be {milligrams:g} mg in a litre"
+                yield ("recipe", index, "mg", name), says, f"It can be 0 to {MOST_MG:g}"
+
+
+MOST_MG = 5000.0
+"""mg/L: more of one element no plant bears. Assumed."""
+
+
+def _usable_recipes(room: Room) -> tuple[OwnRecipe, ...]:
+    return tuple(
+        msgspec.structs.replace(
+            one, mg={name: value for name, value in one.mg.items() if name in CONTENTS and 0 <= value <= MOST_MG}
+        )
+        for one in room.recipes
+    )
 
 
 def _usable_aims(room: Room) -> dict[str, Aim]:
@@ -177,6 +199,7 @@ def _usable(room: Room) -> Room:
         closures=tuple(closure for closure in room.closures if closure.first <= closure.last),
         stations=tuple(seen.values()),
         aims=_usable_aims(room),
+        recipes=_usable_recipes(room),
     )
 
 

@@ -66,6 +66,13 @@ class Aim(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     source: str = "the room's own aim"
 
 
+CONTENTS = (
+    *("N", "P", "K", "Ca", "Mg", "S", "Fe", "Mn", "Zn", "B", "Cu", "Mo", "Cl", "Na", "Si"),
+    *("nitrate_n", "ammonium_n", "urea_n"),
+)
+"""What a recipe may have a target for: elements, and nitrogen by its form."""
+
+
 class OwnRecipe(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     """A recipe of the room's own: mg of each element in a litre."""
 

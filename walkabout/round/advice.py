@@ -15,7 +15,7 @@ from walkabout.checklist.model import VERDICTS, Meaning, Quantity, Reading, Verd
 from walkabout.growing import acid, air, oxygen, pressure, titration
 from walkabout.growing.bringing import Stock, Way, bring
 from walkabout.growing.limits import OutOfRange
-from walkabout.growing.units import Scales, shown, words
+from walkabout.growing.units import METRIC, Scales, shown, words
 from walkabout.growing.water_use import days_left
 from walkabout.jobs.life import least_role
 from walkabout.reckon.write import amount
@@ -37,6 +37,9 @@ ACID = (
 )
 BASE = "It burns skin and eyes: goggles, gloves, into water slowly; adult only, by the employer's risk assessment."
 
+NO_TANK = 8.0
+"""A fed tank is hardly ever above this pH: the meter is looked at first, and lime that drops out spoils the sums.
+Assumed."""
 STEP = 0.5
 """How far the pH may be moved at a time; common practice."""
 FIRST = 0.8
@@ -63,7 +66,10 @@ class Advice(Struct, frozen=True, kw_only=True):
 def with_amounts(
     opened: OpenRoom, key: str, judged: Judgement, reading: Reading, value: float, wanted: Wanted | None
 ) -> Judgement:
-    """Return what a reading at a station means, with the amounts that what is known there gives."""
+    """Return what a reading at a station means, with the amounts that what is known there gives.
+
+    Only for a reading that is to be trusted: a doubtful one is read again first.
+    """
     tops_up = reading.quantity == "volume"
     if not tops_up and (judged.verdict == "good" or reading.quantity not in _TELLS):
         return judged
@@ -71,7 +77,8 @@ def with_amounts(
     if known is None:
         return judged
     if tops_up:
-        known = msgspec.structs.replace(known, topped=(*known.topped, Last(value, opened.today())))
+        before = (one for one in known.topped if one.day < opened.today())
+        known = msgspec.structs.replace(known, topped=(*before, Last(value, opened.today())))
         return _with(judged, _lasting(known, opened.scales, hours_alone(opened.room, opened.clock())))
     try:
         return _with(judged, _TELLS[reading.quantity](value, wanted, known, opened.scales))
@@ -132,6 +139,13 @@ def _ec(value: float, wanted: Wanted | None, known: Known, scales: Scales) -> Ad
             caution=CONCENTRATES,
         )
     out = _taken_out(plan.ways[0])
+    if out > tank.litres * (1 - RESERVE):
+        return Advice(
+            do=f"Far too strong to be thinned: renew the solution, all {litres} of it, and read again.",
+            job="Renew the solution: it is far too strong",
+            who="adult",
+            caution=DRAINS,
+        )
     litres_out = _poured(out, "L", scales)
     least = "" if water is not None else "at least "
     return Advice(
@@ -144,7 +158,8 @@ def _ec(value: float, wanted: Wanted | None, known: Known, scales: Scales) -> Ad
 
 
 def _poured(amount: float, unit: str, scales: Scales) -> str:
-    """Write what is poured no finer than a jug or a syringe can measure it."""
+    """Write what is poured no finer than a jug or a syringe can measure it; these count mL everywhere."""
+    scales = METRIC if unit == "mL" else scales
     return words(amount, unit, scales, 0 if shown(amount, unit, scales)[0] >= JUG else 1)
 
 
@@ -158,7 +173,7 @@ def _taken_out(way: Way) -> float:
 
 def _ph(value: float, wanted: Wanted | None, known: Known, scales: Scales) -> Advice | None:
     tank, room = known.tank, known.room
-    if tank is None or wanted is None:
+    if tank is None or wanted is None or value > NO_TANK:
         return None
     to = (
         max((wanted.low + wanted.high) / 2, value - STEP)
@@ -236,7 +251,7 @@ def _humidity(value: float, wanted: Wanted | None, known: Known, scales: Scales)
             why=why, do=f"Move the air and let drier air in until the meter shows {wanted.high:.0f} % or less."
         )
     return Advice(
-        why=why, do=f"Keep draughts away and damp the floor or stand trays of water until it shows {wanted.low:.0f} %."
+        why=why, do=f"Keep draughts away and stand trays of water among the pots until it shows {wanted.low:.0f} %."
     )
 
 
@@ -289,9 +304,9 @@ def _lasting(known: Known, scales: Scales, alone: float) -> Advice | None:
     return Advice(
         verdict="today",
         why=f"It loses {used} a day: even full it is down to a quarter in {amount(round(days), 'days')}, and nobody "
-        f"comes for {alone / 24:.0f}.",
-        do="Fill it to the mark before leaving, and tell an adult: somebody has to come and fill it, or a larger can "
-        "has to feed it.",
+        f"comes for {amount(round(alone / 24), 'days')}.",
+        do="It has to be full to the mark before everybody leaves; then somebody comes and fills it in between, or a "
+        "can above feeds it.",
         job=f"See that the tank lasts: it loses {used} a day",
         who="adult",
     )

@@ -18,6 +18,8 @@ from walkabout.round.follow import ACT, Follows, follows, fresh_key, reopened, w
 from walkabout.round.here import Here, stand_at, stand_in
 from walkabout.round.history import History
 from walkabout.round.judge import Judgement, judge_choices, judge_number
+from walkabout.round.known import known_at
+from walkabout.round.meter import Meant, meant, meant_at
 from walkabout.round.opened import OpenRoom
 from walkabout.round.slips import Doubt, doubt
 from walkabout.round.wants import wanted_at
@@ -61,7 +63,10 @@ def correction(opened: OpenRoom, old: Answer, right: Right, walker: str, reason:
     if not any(one.key == old.key for one in row):
         raise ValueError("It has been put right already: the newest answer counts.")
     now = opened.clock()
-    judged = _judge(opened, old, right, question, checklist)
+    read = _as_meant(opened, old, right, question)
+    if right.value is not None:
+        right = msgspec.structs.replace(right, value=read.value)
+    judged = _judge(opened, old, right, question, checklist, trusted=not read.doubtful)
     answer = Answer(
         key=fresh_key(now),
         round=old.round,
@@ -73,7 +78,8 @@ def correction(opened: OpenRoom, old: Answer, right: Right, walker: str, reason:
         choices=right.choices,
         value=right.value,
         unit=question.reading.unit if question.reading is not None and right.value is not None else "",
-        note=right.note.strip(),
+        note=right.note.strip() or read.note,
+        doubtful=read.doubtful,
         seconds=old.seconds,
         verdict=judged.verdict if right.state == "answered" else "",
         why=judged.why,
@@ -119,7 +125,18 @@ def _before(opened: OpenRoom, old: Answer) -> Answer | None:
     return next((one for one in reversed(rows) if one.at < old.at and one.state == "answered"), None)
 
 
-def _judge(opened: OpenRoom, old: Answer, right: Right, question: Question, checklist: Checklist) -> Judgement:
+def _as_meant(opened: OpenRoom, old: Answer, right: Right, question: Question) -> Meant:
+    """Return the right number as it is to be kept: it was read off the same meter."""
+    if right.value is None or question.reading is None:
+        return Meant(right.value or 0.0)
+    if old.at.date() == opened.today():
+        return meant_at(opened, old.station, right.value, question.reading)
+    return meant(right.value, question.reading, known_at(opened, old.station), old.at.date(), opened.scales)
+
+
+def _judge(
+    opened: OpenRoom, old: Answer, right: Right, question: Question, checklist: Checklist, *, trusted: bool = True
+) -> Judgement:
     """Judge the right answer by what stood there, and what was known, when somebody looked."""
     if right.state == "does not apply" and not question.may_not_apply:
         raise ValueError("This question always applies.")
@@ -140,7 +157,7 @@ def _judge(opened: OpenRoom, old: Answer, right: Right, question: Question, chec
     neighbours = [stand_at(opened.room, one, plantings, opened.crops) for one in opened.room.stations]
     wanted = wanted_at(here, neighbours, question.reading, scales=opened.scales)
     judged = judge_number(question, right.value, checklist, wanted, _before(opened, old), scales=opened.scales)
-    if old.at.date() < opened.today():
+    if old.at.date() < opened.today() or not trusted:
         return judged  # how much was to be added then is of no use now
     return with_amounts(opened, old.station, judged, question.reading, right.value, wanted)
 

@@ -57,7 +57,12 @@ def follows(
         over = tuple(
             _over(job, answer, now) for job in jobs.values() if _ends_with(job, cleared) and may(role, job.who)
         )
-        return Follows((cleared,), (*done, *over))
+        stale = tuple(
+            _in_doubt(job, answer, now)
+            for job in jobs.values()
+            if answer.value is not None and job.closed is None and job.finding == before.key and not may(role, job.who)
+        )
+        return Follows((cleared,), (*done, *over, *stale))
     if before is not None:
         finding = _graver(seen_again(before, answer.walker, now, says), answer, question, judgement)
     else:
@@ -80,8 +85,8 @@ def _made(answer: Answer, judgement: Judgement, finding: str, jobs: dict[str, Jo
 
 
 def _reckoned_before(job: Job, new: Job, answer: Answer) -> bool:
-    """A second reading of the same fault asks for another amount, not for a second job."""
-    same = (job.station, job.finding, job.who) == (new.station, new.finding, new.who)
+    """A second reading of the same fault asks for another amount, perhaps of somebody else, not for a second job."""
+    same = (job.station, job.finding) == (new.station, new.finding)
     return same and answer.value is not None and job.closed is None and bool(job.finding) and not job.questions
 
 
@@ -89,7 +94,15 @@ def _reckoned_anew(job: Job, new: Job) -> Job:
     """Return the open job with what the new reading asks for."""
     says = Happening(at=new.made, by=new.by, says=f"reckoned anew: {new.what}")
     return msgspec.structs.replace(
-        job, what=new.what, why=new.why, caution=new.caution, verdict=new.verdict, history=(*job.history, says)
+        job,
+        what=new.what,
+        who=new.who,
+        due=min(job.due, new.due),
+        verdict=new.verdict,
+        hours=min((one.hours for one in (job, new) if one.hours is not None), default=None),
+        why=new.why,
+        caution=new.caution,
+        history=(*job.history, says),
     )
 
 
@@ -206,6 +219,17 @@ def _measured(job: Job, answer: Answer, now: datetime) -> Job:
 
 def _ends_with(job: Job, finding: Finding) -> bool:
     return job.closed is None and job.finding == finding.key and finding.closed is not None
+
+
+READ_AGAIN = "Read again first, it was read as good since. "
+
+
+def _in_doubt(job: Job, answer: Answer, now: datetime) -> Job:
+    """An amount that was worked out must not be poured into a tank that somebody has read as good since."""
+    if job.what.startswith(READ_AGAIN):
+        return job
+    says = Happening(at=now, by=answer.walker, says="read as it should be: read again before anything is added")
+    return msgspec.structs.replace(job, what=f"{READ_AGAIN}{job.what}", history=(*job.history, says))
 
 
 def _over(job: Job, answer: Answer, now: datetime) -> Job:

@@ -15,6 +15,8 @@ from walkabout.round.opened import OpenRoom
 
 FRESH_DAYS = 7
 """A reading older than this is not what is there now. Assumed."""
+LATELY_DAYS = 28
+"""Plants grow: what a tank lost longer ago says nothing about today. Assumed."""
 CHANGED = "change-due"
 """The question in which the days since the last change of solution are asked."""
 IN_TANK: tuple[Quantity, ...] = ("pH", "EC", "solution temperature", "oxygen", "volume")
@@ -66,10 +68,11 @@ class Known(Struct, frozen=True):
 
     @property
     def used(self) -> float | None:
-        """Litres a day that the tank loses, from what was topped up: the middle of what the days say."""
+        """Litres a day that the tank loses, from what was topped up lately: the middle of what the days say."""
+        lately = [one for one in self.topped if (self.topped[-1].day - one.day).days <= LATELY_DAYS]
         daily = sorted(
             later.value / (later.day - earlier.day).days
-            for earlier, later in pairwise(self.topped)
+            for earlier, later in pairwise(lately)
             if later.day > earlier.day
         )
         if not daily:
@@ -86,13 +89,13 @@ def known_at(opened: OpenRoom, key: str) -> Known | None:
         return None
     sharing = [places[one] for one in here.sharing if one in places]
     since = opened.today() - timedelta(days=FRESH_DAYS)
-    readings: dict[Quantity, Last] = {}
+    newest: dict[Quantity, Answer] = {}
     for quantity, answer in _looks(opened, [here, *sharing, *_room(places)]):
-        if not _belongs(quantity, answer.station, here, sharing) or answer.at.date() < since or answer.value is None:
+        if not _belongs(quantity, answer.station, here, sharing) or answer.at.date() < since:
             continue
-        before = readings.get(quantity)
-        if before is None or before.day <= answer.at.date():
-            readings[quantity] = Last(answer.value, answer.at.date())
+        if quantity not in newest or newest[quantity].at <= answer.at:
+            newest[quantity] = answer
+    readings = {name: Last(one.value, one.at.date()) for name, one in newest.items() if one.value is not None}
     topped = sorted(
         (
             Last(answer.value, answer.at.date())

@@ -41,7 +41,7 @@ def starts(known: Known, scales: Scales) -> dict[str, str]:
         value = known.value(quantity)
         if value is not None:
             found[name] = _written(value, unit, scales, decimals)
-    return found | _tank(known, scales) | _water(known, scales) | _grows(known, scales) | _lamp(known)
+    return _tank(known, scales) | _water(known, scales) | _grows(known, scales) | _lamp(known, scales) | found
 
 
 def about(opened: OpenRoom, key: str) -> str:
@@ -116,13 +116,15 @@ def _grows(known: Known, scales: Scales) -> dict[str, str]:
     return found
 
 
-def _lamp(known: Known) -> dict[str, str]:
+def _lamp(known: Known, scales: Scales) -> dict[str, str]:
     if not known.lamps:
         return {}
     lamp = known.lamps[0]
     found = {"hours": f"{lamp.hours:g}", "lamp": "red-blue" if lamp.red_blue else LIGHTS[lamp.kind]}
-    for name, value in (("watts", sum(one.watts for one in known.lamps) or None), ("gap", lamp.gap_cm),
-                        ("width", lamp.width_cm), ("length", lamp.length_cm), ("efficacy", lamp.efficacy)):  # fmt: skip
+    for name, length in (("gap", lamp.gap_cm), ("width", lamp.width_cm), ("length", lamp.length_cm)):
+        if length is not None:
+            found[name] = _written(length, "cm", scales, 1)
+    for name, value in (("watts", sum(one.watts for one in known.lamps) or None), ("efficacy", lamp.efficacy)):
         if value is not None:
             found[name] = f"{value:g}"
     return found

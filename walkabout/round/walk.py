@@ -161,8 +161,10 @@ class Walk:
         opened, wanted = self.opened, self.wanted()
         read = meant_at(opened, step.here.key, value, reading)
         judged = judge_number(step.question, read.value, step.checklist, wanted, self.before(), scales=opened.scales)
-        judged = with_amounts(opened, step.here.key, judged, reading, read.value, wanted)
         now = opened.clock()
+        look = msgspec.structs.replace(self._look(step.here.key, step.question.id, now), value=read.value)
+        if not (read.doubtful or opened.doubt_of(look)):
+            judged = with_amounts(opened, step.here.key, judged, reading, read.value, wanted)
         return self._write(
             step, judged, now, value=read.value, unit=reading.unit, note=read.note, doubtful=read.doubtful
         )

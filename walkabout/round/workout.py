@@ -11,16 +11,19 @@ from datetime import datetime
 from msgspec import Struct
 
 from walkabout.growing.recipes import Recipe
-from walkabout.growing.units import UNITS, Scales, decimals_shown, shown
+from walkabout.growing.units import UNITS, Scales, decimals_shown, shown, words
 from walkabout.reckon import units
 from walkabout.reckon.model import Field, Reckoned, Reckoning, Result, ToDo
 from walkabout.reckon.read import reckon, take
-from walkabout.reckon.write import number, result
+from walkabout.reckon.write import result
 from walkabout.records.keys import new_key
 from walkabout.records.model import Happening, Job
 
-_AMOUNT = re.compile(r"(?<![\w.−±])(\d+(?:\.\d+)?) (mL|L|g|cm|lx|mS/cm)(?![\w/²³])")
-"""An amount in a sentence that can be said in other units: never a temperature, which might be a difference."""
+_AMOUNT = re.compile(r"(?<![\w.−±])(\d+(?:\.\d+)?)(?:( to |-)(\d+(?:\.\d+)?))? (L|cm|lx|mS/cm)(?![\w/²³])")
+"""An amount, or a range of it, in a sentence that can be said in other units: never a temperature, which might be a
+difference."""
+_OF_THE_BENCH = ("mL", "g")
+"""What is weighed and poured from a bottle is metric everywhere: a fluid ounce is no unit for a dose."""
 
 
 Starts = Callable[[Scales], Mapping[str, str]]
@@ -98,9 +101,17 @@ class Form:
             text = self.typed.get(field.key, "").strip()
             if field.key in self.taken_over:
                 self.typed[field.key] = known.get(field.starts, "")
-            elif text and field.kind == "number" and not units.named(text):
-                self.typed[field.key] = f"{text} {self._unit(field.unit)}".strip()
+            elif text and field.kind in ("number", "numbers"):
+                self.typed[field.key] = self._with_unit(text, field)
         self.scales = scales
+
+    def _with_unit(self, text: str, field: Field) -> str:
+        """Put behind each bare number the unit that the room shows now, as long as it is not the field's own."""
+        unit = self._unit(field.unit)
+        if field.kind == "number":
+            return text if units.named(text) or not unit else f"{text} {_TYPED.get(unit, unit)}"
+        parts = [part for part in re.split(r"[;\s]+" if ";" in text else r"[,\s]+", text) if part]
+        return ";".join(part if units.named(part) else f"{part}{_TYPED.get(unit, unit)}" for part in parts)
 
     def work(self) -> Reckoned:
         """Work it out; raises ValueError with one sentence on what is missing or wrong."""
@@ -116,8 +127,10 @@ class Form:
 
     def result_words(self, one: Result) -> str:
         """Write a result in the units that the room shows."""
-        if isinstance(one.value, str) or one.unit not in UNITS or one.unit in ("", "days"):
+        if isinstance(one.value, str) or one.unit not in UNITS or one.unit in ("", "days", *_OF_THE_BENCH):
             return result(one)
+        if one.unit == "mS/cm":
+            return words(one.value, one.unit, self.scales, one.decimals)
         value, unit = shown(one.value, one.unit, self.scales)
         decimals = decimals_shown(one.unit, self.scales, one.decimals)
         return result(Result(value, unit, decimals))
@@ -165,24 +178,28 @@ class Form:
         return self.result_words(Result(value, field.unit, 0 if value == round(value) else 2))
 
     def _unit(self, unit: str) -> str:
-        return shown(0, unit, self.scales)[1] if unit in UNITS else unit
+        return shown(0, unit, self.scales)[1] if unit in UNITS and unit not in _OF_THE_BENCH else unit
 
     def _in_unit(self, text: str, field: Field) -> str:
         """Put the room's own unit behind a bare number."""
         unit = self._unit(field.unit)
         if field.kind not in ("number", "numbers") or unit == field.unit:
             return text
-        parts = [text] if field.kind == "number" else re.split(r"[;\s]+" if ";" in text else r"[,\s]+", text)
-        return ";".join(part if units.named(part) else part + _TYPED.get(unit, unit) for part in parts if part)
+        start = self.reckoning.find("from")
+        if start is not None and start.kind == "word" and self.typed.get("from", "").strip():
+            return text  # the unit was picked from the list
+        return self._with_unit(text, field)
 
     def _amount(self, found: re.Match[str]) -> str:
-        digits, unit = found.groups()
-        value, name = shown(float(digits), unit, self.scales)
-        if name == unit:
+        first, between, last, unit = found.groups()
+        if shown(0, unit, self.scales)[1] == unit:
             return found.group()
+        written = [self._said(digits, unit) for digits in (first, last) if digits]
+        return written[0] if len(written) == 1 else f"{written[0].partition(' ')[0]}{between}{written[1]}"
+
+    def _said(self, digits: str, unit: str) -> str:
         places = len(digits.partition(".")[2])
-        decimals = decimals_shown(unit, self.scales, places) if unit == "mS/cm" else max(places, 1)
-        return result(Result(value, name, decimals)) if not name.startswith("ppm") else f"{number(value, 0)} {name}"
+        return words(float(digits), unit, self.scales, places if unit == "mS/cm" else max(places, 1))
 
 
 _TYPED = {"US gal": "gal", "US fl oz": "floz", "ppm 500": "ppm500", "ppm 640": "ppm640", "ppm 700": "ppm700"}
