@@ -252,5 +252,9 @@ def _pure(key: str) -> Mapping[str, float]:
 
 
 def of(key: str) -> Salt:
-    """Return the salt of this key, name or formula; raises ValueError that names the nearest."""
-    return load().known(key)
+    """Return the salt of this key, name or formula.
+
+    Raises ValueError that names the nearest, and for acids, bases, bleach and poisons: they are not weighed
+    into a feed.
+    """
+    return load().feed(key)

@@ -13,6 +13,7 @@ from typing import Any, Literal
 
 from msgspec import Struct
 
+from walkabout.growing import formulas
 from walkabout.growing.elements import WEIGHTS, charge, counts, fractions, molar_mass
 
 Class = Literal["calcium", "sulfate", "phosphate", "chelate", "either", "alone"]
@@ -26,6 +27,7 @@ _SOLUBLE = {
 }
 _FROM_FORMULA = "formula, with the standard atomic weights of IUPAC"
 _NOT_SHOWN = ("H", "C", "O")
+_STRANGER = "Not in the table here: an adult reads its safety data sheet; the school's risk assessment decides."
 
 
 class Salt(Struct, frozen=True, kw_only=True):
@@ -51,6 +53,8 @@ class Salt(Struct, frozen=True, kw_only=True):
     solubility_source: str = ""
     with_: Class = "either"
     caution: str = ""
+    danger: str = ""
+    """Which of the table's cautions that is: 'oxidiser', 'boron'; 'stranger' for a salt that is in no table."""
     others: tuple[str, ...] = ()
     note: str = ""
     source: str = _FROM_FORMULA
@@ -106,6 +110,19 @@ class Salts:
         hint = f"did you mean {' or '.join(salt.key for salt in near)}?" if near else "write its name or its formula"
         raise ValueError(f"no salt is called '{text.strip()}': {hint}")
 
+    def feed(self, text: str) -> Salt:
+        """Return the salt written so, as `known` does, if it may be weighed into a nutrient solution.
+
+        Raises ValueError for acids, bases that stand in no table, bleach and poisons too.
+        """
+        found = self.find(text)
+        if found is not None:
+            return found
+        why = formulas.no_feed(text)
+        if why:
+            raise ValueError(f"{text.strip()} is {why}")
+        return self.known(text)
+
 
 @cache
 def load() -> Salts:
@@ -114,17 +131,31 @@ def load() -> Salts:
     return Salts(tuple(_salt(key, entry, table["caution"]) for key, entry in table["salt"].items()))
 
 
+@cache
 def from_formula(formula: str) -> Salt:
     """Return a salt that is in no table, from its formula alone; nitrogen as nitrate or ammonium where it says so.
 
-    Raises ValueError for what is no formula of a neutral compound of known elements.
+    Its ions are known where it is made of the usual groups (nitrate, sulfate, chloride, phosphate …), and so
+    is what it may share a stock tank with. Raises ValueError for what is no formula of a neutral compound of
+    known elements.
     """
-    written = formula.strip().replace(".", "·")
+    plain = formulas.written(formula)
     if charge(formula):
         raise ValueError(f"'{formula}' is an ion, no salt")
     if len(counts(formula)) < 2:
         raise ValueError(f"'{formula}' is an element, no salt")
-    return Salt(key=written, name=written, formula=written, molar_mass=molar_mass(formula), **_held(formula))
+    ions = formulas.ions(plain)
+    return Salt(
+        key=plain,
+        name=plain,
+        formula=plain,
+        molar_mass=molar_mass(formula),
+        ions=ions,
+        with_=_class_of(ions),
+        caution=_STRANGER,
+        danger="stranger",
+        **_held(formula),
+    )
 
 
 def names_of(salt: Salt) -> tuple[str, ...]:
@@ -144,6 +175,7 @@ def _salt(key: str, entry: Mapping[str, Any], cautions: Mapping[str, str]) -> Sa
         solubility_source=_SOLUBLE.get(entry.get("solubility_source", ""), ""),
         with_=entry["with"],
         caution=cautions[entry["caution"]],
+        danger=entry["caution"],
         others=tuple(entry["others"]),
         note=entry.get("note", ""),
         source=entry.get("percent_source", _FROM_FORMULA),
@@ -162,6 +194,17 @@ def _held(formula: str) -> dict[str, Any]:
         "ammonium_n": nitrogen * _groups(formula, "NH4"),
         "urea_n": 2 * nitrogen * _groups(formula, "CO(NH2)2"),
     }
+
+
+def _class_of(ions: Mapping[str, float]) -> Class:
+    """Return what decides the tank of a salt with these ions; two that part from each other go into none."""
+    kinds: dict[str, Class] = {"Ca+2": "calcium", "SO4-2": "sulfate", "H2PO4-": "phosphate", "HPO4-2": "phosphate"}
+    if any(ion in ions for ion in ("CO3-2", "HCO3-", "OH-")):
+        return "alone"
+    found = {kinds[ion] for ion in ions if ion in kinds}
+    if "calcium" in found and len(found) > 1:
+        return "alone"
+    return next(iter(found), "either")
 
 
 def _of_label(entry: Mapping[str, Any]) -> dict[str, Any]:
@@ -185,7 +228,8 @@ def _groups(formula: str, group: str) -> float:
 
 
 def _plain(text: str) -> str:
-    return "".join(one for one in text.translate(_SUBSCRIPTS).casefold() if one.isalnum())
+    plain = "".join(one for one in text.translate(_SUBSCRIPTS).casefold() if one.isalnum())
+    return plain.replace("sulph", "sulf")
 
 
 _SUBSCRIPTS = str.maketrans("₀₁₂₃₄₅₆₇₈₉", "0123456789")

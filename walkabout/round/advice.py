@@ -100,9 +100,16 @@ def _with(judged: Judgement, advice: Advice | None) -> Judgement:
         do=_act(first.do, advice) if acts else first.do,
         job=(advice.job or first.job) if acts else "",
         who=least_role(first.who, advice.who or first.who),
-        caution=" ".join(dict.fromkeys(filter(None, (first.caution, advice.caution if acts else "")))),
+        caution=_cautions(first.caution, advice if acts else Advice()),
     )
     return msgspec.structs.replace(judged, verdict=verdict, meanings=(told, *judged.meanings[1:]))
+
+
+def _cautions(usual: str, advice: Advice) -> str:
+    """The checklist's caution is written for what an adult does with its reading; another act has its own as well."""
+    if not usual or not advice.caution:
+        return usual or advice.caution
+    return usual if advice.who == "adult" else f"{usual} {advice.caution}"
 
 
 def _act(usual: str, advice: Advice) -> str:
