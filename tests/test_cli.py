@@ -345,3 +345,61 @@ def test_a_terminal_that_cannot_write_every_letter(folder: Path) -> None:
     assert done.returncode == 0, done.stderr
     assert b"The round is paused." in done.stdout
     assert done.stdout.isascii()
+
+
+# reckonings
+
+
+def test_what_can_be_worked_out_is_listed_by_subject() -> None:
+    """Alone it lists all by subject; with a name, what that one takes."""
+    listed = ran("reckon").output
+    places = [listed.index(f"\n{subject}\n") for subject in ("Light", "Air", "Solution", "Water", "Growth")]
+    assert places == sorted(places)
+    takes = ran("reckon", "vpd").output
+    assert "relative humidity, %" in takes
+    assert "Example: walkabout reckon vpd air=24 rh=60" in takes
+
+
+def test_a_reckoning_says_results_working_and_source() -> None:
+    """For people: the numbers, what they mean, each step, where it comes from."""
+    said = ran("reckon", "vpd", "air=75F", "rh=60").output
+    assert "1.19 kPa" in said
+    assert "The working" in said
+    assert "Source: FAO Irrigation and Drainage Paper 56" in said
+
+
+def test_a_reckoning_for_programs() -> None:
+    """name, inputs, results with value and unit, working, source, cautions."""
+    found = json.loads(ran("reckon", "dilute", "volume=60", "ec=2.4", "to=1.8", "water_ec=0.3", "--json").output)
+    assert list(found) == ["name", "inputs", "results", "working", "source", "cautions"]
+    assert found["name"] == "dilute"
+    assert found["inputs"]["volume"] == {"value": 60.0, "unit": "L"}
+    chief = next(iter(found["results"].values()))
+    assert chief["unit"] == "L"
+    # V (E - E*) ÷ (E* - Ew) = 60 × 0.6 ÷ 1.5, a mass balance
+    assert chief["value"] == pytest.approx(24.0)
+    assert all(isinstance(line, str) for key in ("working", "cautions") for line in found[key])
+    assert found["source"]
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["vpd", "air=24", "rh=140"],
+        ["vpd", "air=24"],
+        ["vpd", "air=20L", "rh=60"],
+        ["mix", "volume=60", "unobtainium=3"],
+        ["mix", "volume=-60", "KNO3=3"],
+        ["acid", "volume=60", "ph=15", "to=6", "alkalinity=100", "acid=nitric", "strength=1"],
+        ["ppfd", "lux=1000", "lamp=red-blue"],
+        ["no-such-thing", "a=1"],
+        ["vpd", "air", "rh=60"],
+        ["dilute", "volume=60", "ec=1.2", "to=0.3", "water_ec=0.4"],
+    ],
+)
+def test_bad_input_ends_with_one_line_and_2(words: list[str]) -> None:
+    """An unknown salt, 140 % humidity, pH 15, a unit of another kind: one clear line, exit status 2."""
+    ended = ran("reckon", *words)
+    assert ended.exit_code == 2
+    assert "Traceback" not in ended.output
+    assert len([line for line in ended.output.splitlines() if line.strip()]) == 1
