@@ -9,7 +9,8 @@ from walkabout.round.advice import with_amounts
 from walkabout.round.judge import Judgement, judge_number
 from walkabout.round.wants import wanted_at
 
-WATER = "[water]\nec = 0.4\nalkalinity = 100\n"
+WATER = "[aims.raft-lettuce]\nec = [1.15, 1.25]\n[water]\nec = 0.4\nalkalinity = 100\n"
+"""Known water, and an aim that does not hang on it: 1.2 mS/cm."""
 FEED = "[feed]\nrise = 0.1\n"
 ACID = '[acid]\nkind = "nitric"\nstrength = 1\n'
 BASE = "[base]\nstrength = 1\n"

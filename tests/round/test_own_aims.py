@@ -145,3 +145,23 @@ def test_a_room_that_cannot_be_read_goes_on_with_its_last_aims(tmp_path: Path) -
     assert again.crops.of["raft-lettuce"].ec == Range(1.6, 2.0, "our trial of 2025")
     assert [one.line for one in check(ours.folder)] == [1]
     assert check(tmp_path / "nowhere") == ()
+
+
+def test_an_ec_that_is_counted_above_the_water_is_lifted_by_it() -> None:
+    """Cornell's 1.15 to 1.25 for lettuce on rafts are above the source water: with 0.4 in it, 1.55 to 1.65."""
+    crops = with_aims(load(), {}, 0.4).crops
+    raft, basil = crops.find("raft-lettuce"), crops.find("basil")
+    assert raft is not None
+    assert raft.ec is not None
+    assert (raft.ec.low, raft.ec.high) == (1.55, 1.65)
+    assert "0.4 mS/cm" in raft.ec.source
+    assert basil == load().find("basil")
+    assert with_aims(load(), {}).crops.find("raft-lettuce") == load().find("raft-lettuce")
+
+
+def test_an_aim_for_ph_alone_keeps_the_lifted_ec() -> None:
+    """What the room does not say itself is still lifted."""
+    raft = with_aims(load(), {"raft-lettuce": Aim(ph=(5.5, 6.0))}, 0.4).crops.find("raft-lettuce")
+    assert raft is not None
+    assert raft.ec is not None
+    assert raft.ec.low == 1.55

@@ -57,6 +57,10 @@ class Range(Struct, frozen=True, forbid_unknown_fields=True):
         return self.low <= value <= self.high
 
 
+ABOVE_WATER = "counted above the source water"
+"""The note of an EC range that does not count what the water brings."""
+
+
 class Figure(Struct, frozen=True, forbid_unknown_fields=True):
     """One number, in the unit of the value it belongs to."""
 

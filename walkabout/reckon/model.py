@@ -6,6 +6,7 @@ its results with the working that a class can follow. Nothing here reads a room,
 
 import math
 from collections.abc import Callable, Mapping
+from datetime import date
 from typing import Literal
 
 from msgspec import Struct, field
@@ -62,6 +63,12 @@ class Open(Struct, frozen=True, kw_only=True):
     low: float = 0
     high: float = math.inf
     example: str = ""
+    unit_of: Callable[[str], str] | None = None
+    """The unit of a name that `find` returned, where not all of them have the same one."""
+
+    def unit_for(self, name: str) -> str:
+        """Return the unit in which the function takes the amount of this name."""
+        return self.unit_of(name) if self.unit_of is not None else self.unit
 
 
 class Result(Struct, frozen=True):
@@ -81,6 +88,10 @@ class ToDo(Struct, frozen=True, kw_only=True):
     """Starts with a verb: 'Add 12 L of water'."""
     who: Who = "pupil"
     caution: str = ""
+    why: str = ""
+    """What one should have at hand to do it: the list of what to weigh."""
+    due: date | None = None
+    """The day it is for, when that is not today."""
 
 
 class Reckoned(Struct, frozen=True, kw_only=True):

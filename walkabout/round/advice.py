@@ -109,7 +109,8 @@ def _cautions(usual: str, advice: Advice) -> str:
     """The checklist's caution is written for what an adult does with its reading; another act has its own as well."""
     if not usual or not advice.caution:
         return usual or advice.caution
-    return usual if advice.who == "adult" else f"{usual} {advice.caution}"
+    same = advice.who == "adult" and advice.caution is not BASE
+    return usual if same else f"{usual} {advice.caution}"
 
 
 def _act(usual: str, advice: Advice) -> str:

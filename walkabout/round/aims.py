@@ -6,7 +6,7 @@ from pathlib import Path
 import msgspec
 from msgspec import Struct
 
-from walkabout.growing.crops import Crop, Crops, Range, Source
+from walkabout.growing.crops import ABOVE_WATER, Crop, Crops, Range, Source
 from walkabout.room.mistakes import Mistake, one_line, shortened
 from walkabout.room.read import FILE
 from walkabout.room.solution import Aim
@@ -29,12 +29,13 @@ class Aimed(Struct, frozen=True):
         return tuple(f"{FILE}: {says}, so this aim is not used. {right}".strip() for _, says, right in self.wrong)
 
 
-def with_aims(crops: Crops, aims: Mapping[str, Aim]) -> Aimed:
+def with_aims(crops: Crops, aims: Mapping[str, Aim], water_ec: float | None = None) -> Aimed:
     """Return the crop table as this room wants it: pH and EC at 25 °C (mS/cm) with the aim's own source.
 
+    An EC that is counted above the source water is higher by `water_ec`, where that is known.
     An aim finds its crop by key, name or other name. Of two aims for one crop the first counts.
     """
-    of, sources = dict(crops.of), dict(crops.sources)
+    of, sources = {crop.key: _above_water(crop, water_ec or 0.0) for crop in crops}, dict(crops.sources)
     taken: dict[str, str] = {}
     wrong: list[tuple[str, str, str]] = []
     for name, aim in aims.items():
@@ -49,7 +50,7 @@ def with_aims(crops: Crops, aims: Mapping[str, Aim]) -> Aimed:
             taken[crop.key] = said
             source = _source(aim)
             sources.setdefault(source, Source(text=source, known="assumed"))
-            of[crop.key] = _aimed(crop, aim, source)
+            of[crop.key] = _aimed(of[crop.key], aim, source)
     return Aimed(msgspec.structs.replace(crops, of=of, sources=sources), tuple(wrong))
 
 
@@ -59,6 +60,14 @@ def aims_mistakes(folder: Path, aimed: Aimed) -> tuple[Mistake, ...]:
     if document is None or isinstance(document, Mistake):
         return ()
     return tuple(sorted(document.mistake(("aims", name), says, right) for name, says, right in aimed.wrong))
+
+
+def _above_water(crop: Crop, water_ec: float) -> Crop:
+    if crop.ec is None or crop.ec.note != ABOVE_WATER or not water_ec:
+        return crop
+    low, high = round(crop.ec.low + water_ec, 9), round(crop.ec.high + water_ec, 9)
+    source = f"{crop.ec.source}, and the water's {water_ec:g} mS/cm"
+    return msgspec.structs.replace(crop, ec=Range(low, high, source=source))
 
 
 def _aimed(crop: Crop, aim: Aim, source: str) -> Crop:

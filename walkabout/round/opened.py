@@ -45,7 +45,7 @@ class OpenRoom:
         self.told: list[str] = []
         self.mistakes: tuple[Mistake, ...] = ()
         self.room = self._read_room()
-        aimed = with_aims(_crops(), self.room.aims)
+        aimed = with_aims(_crops(), self.room.aims, self.room.water.ec)
         self.crops = aimed.crops
         self.told += aimed.told
         self.records = Records.open(folder, clock().date())
@@ -99,6 +99,12 @@ class OpenRoom:
                 here = stand_at(self.room, station, plantings, self.crops)
                 found.append((here, self.checklists[station.kind]))
         return found
+
+    def sharing(self, key: str) -> tuple[str, ...]:
+        """Return the stations on the same tank as this one, itself included; none without a tank."""
+        station = self.room.station(key)
+        tank = station.tank if station else ""
+        return tuple(one.key for one in self.room.stations if tank and one.tank == tank)
 
     def name_of(self, key: str) -> str:
         """Return the name of a station, or of the room as a whole."""

@@ -3,11 +3,14 @@
 from walkabout.checklist.model import Quantity
 from walkabout.growing.bands import wanted
 from walkabout.growing.carbonate import HIGHEST, LOWEST
+from walkabout.growing.limits import OutOfRange
 from walkabout.growing.units import Scales, decimals_shown, shown
+from walkabout.room.model import LampKind
 from walkabout.round.known import Known
-from walkabout.round.light import LIGHTS, light_wanted
+from walkabout.round.light import LIGHTS, light_wanted, lit_by
 from walkabout.round.opened import OpenRoom
 from walkabout.round.tankwater import as_caco3, phosphorus_mg
+from walkabout.round.words import day_words
 
 READINGS: dict[str, tuple[Quantity, str, int]] = {
     "EC": ("EC", "mS/cm", 2),
@@ -29,7 +32,7 @@ STARTS = frozenset({
     *("water EC", "water pH", "alkalinity", "phosphorus", "water alkalinity", "water sodium", "water chloride"),
     *("water calcium", "water magnesium", "rise", "altitude", "price", "recipe", "acid", "acid strength", "base"),
     *("base strength", "crop", "crops", "plants", "wanted EC", "wanted pH", "wanted DLI"),
-    *("hours", "lamp", "watts", "width", "length", "efficacy", "PPFD", "DLI"),
+    *("hours", "lamp", "lamp of known efficacy", "watts", "width", "length", "efficacy", "PPFD", "DLI"),
 })  # fmt: skip
 """All names that fields may start from."""
 
@@ -44,15 +47,31 @@ def starts(known: Known, scales: Scales) -> dict[str, str]:
     return _tank(known, scales) | _water(known, scales) | _grows(known, scales) | _lamp(known, scales) | found
 
 
-def about(opened: OpenRoom, key: str) -> str:
+def follow_ph(known: Known, ph: float) -> dict[str, str]:
+    """Return what a tank holds at another pH than the one on record, by the names that fields start from."""
+    try:
+        return {"alkalinity": f"{as_caco3(ph, known):.0f}", "phosphorus": f"{phosphorus_mg(known):.0f}"}
+    except OutOfRange:
+        return {}
+
+
+def age(known: Known, name: str) -> str:
+    """Say from which day a reading is that a field starts from; '' when it is no reading."""
+    found = known.readings.get(READINGS[name][0]) if name in READINGS else None
+    if found is None or known.today is None:
+        return "reckoned for an open tank" if name in ("alkalinity", "phosphorus") else ""
+    return f"read {day_words(found.day, known.today)}"
+
+
+def about(opened: OpenRoom, key: str, scales: Scales | None = None) -> str:
     """Say in short which station it is, how much its tank holds and what grows there."""
     station = opened.room.station(key)
     if station is None:
         return opened.name_of(key)
-    parts = [station.name]
+    parts, scales = [station.name], scales or opened.scales
     if station.tank:
         litres = opened.room.tanks[station.tank].litres
-        parts.append(f"{_written(litres, 'L', opened.scales, 0)} {shown(0, 'L', opened.scales)[1]}")
+        parts.append(f"{_written(litres, 'L', scales, 0)} {shown(0, 'L', scales)[1]}")
     crops = dict.fromkeys(one.crop for one in opened.plantings.values() if one.ended is None and one.station == key)
     names = [crop.name if (crop := opened.crops.find(one)) else one for one in crops]
     if names:
@@ -117,17 +136,30 @@ def _grows(known: Known, scales: Scales) -> dict[str, str]:
 
 
 def _lamp(known: Known, scales: Scales) -> dict[str, str]:
-    if not known.lamps:
+    """What the lamps here have in common; two that differ, or a window, are not taken for one lamp."""
+    lit = lit_by(known.lamps)
+    red_blue = bool(known.lamps) and all(lamp.red_blue for lamp in known.lamps)
+    if lit is None and not red_blue:
         return {}
     lamp = known.lamps[0]
-    found = {"hours": f"{lamp.hours:g}", "lamp": "red-blue" if lamp.red_blue else LIGHTS[lamp.kind]}
+    found = {"lamp": "red-blue" if red_blue else LIGHTS[lamp.kind]}
+    if lamp.kind in WITH_EFFICACY and not red_blue:
+        found["lamp of known efficacy"] = LIGHTS[lamp.kind]
     for name, length in (("gap", lamp.gap_cm), ("width", lamp.width_cm), ("length", lamp.length_cm)):
-        if length is not None:
+        if length is not None and len(known.lamps) == 1:
             found[name] = _written(length, "cm", scales, 1)
-    for name, value in (("watts", sum(one.watts for one in known.lamps) or None), ("efficacy", lamp.efficacy)):
-        if value is not None:
-            found[name] = f"{value:g}"
+    if len({one.hours for one in known.lamps}) == 1:
+        found["hours"] = f"{lamp.hours:g}"
+        watts = sum(one.watts for one in known.lamps)
+        if watts and len({one.efficacy for one in known.lamps}) == 1:
+            found["watts"] = f"{watts:g}"
+            if lamp.efficacy:
+                found["efficacy"] = f"{lamp.efficacy:g}"
     return found
+
+
+WITH_EFFICACY: tuple[LampKind, ...] = ("led", "tube", "high-pressure sodium")
+"""Kinds of lamp whose light for each joule has been published."""
 
 
 def _written(value: float, unit: str, scales: Scales, decimals: int) -> str:

@@ -72,7 +72,12 @@ def _light(here: Here) -> Wanted | None:
     whose = f"what {_listed(names)} want{'s' if len(names) == 1 else ''} ({'; '.join(sources)})"
     unsure = "; nothing suits all, this is between" if found.conflict else ""
     says = f"{span}, {whose}, by {here.lit.kind.lux:.0f} lx for each µmol/m²/s ({here.lit.kind.source}){unsure}"
-    return Wanted(here.lit.lux_for(low), here.lit.lux_for(high), says)
+    return Wanted(_round(here.lit.lux_for(low)), _round(here.lit.lux_for(high)), says)
+
+
+def _round(lux: float) -> float:
+    """No lux meter in a school is right to more than two figures and a half."""
+    return round(lux, -2) if lux >= 2000 else round(lux, -1)
 
 
 def _breadth(low: float, high: float) -> tuple[float, float]:

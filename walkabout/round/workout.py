@@ -8,6 +8,7 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
 
+import msgspec
 from msgspec import Struct
 
 from walkabout.growing.recipes import Recipe
@@ -18,6 +19,8 @@ from walkabout.reckon.read import reckon, take
 from walkabout.reckon.write import result
 from walkabout.records.keys import new_key
 from walkabout.records.model import Happening, Job
+from walkabout.round.known import Known
+from walkabout.round.starts import age, follow_ph
 
 _AMOUNT = re.compile(r"(?<![\w.−±])(\d+(?:\.\d+)?)(?:( to |-)(\d+(?:\.\d+)?))? (L|cm|lx|mS/cm)(?![\w/²³])")
 """An amount, or a range of it, in a sentence that can be said in other units: never a temperature, which might be a
@@ -45,32 +48,54 @@ class Row(Struct, frozen=True):
 class Form:
     """One reckoning while it is filled in."""
 
-    def __init__(self, reckoning: Reckoning, starts: Starts, scales: Scales, own: Sequence[Recipe] = ()) -> None:
+    def __init__(
+        self,
+        reckoning: Reckoning,
+        starts: Starts,
+        scales: Scales,
+        own: Sequence[Recipe] = (),
+        known: Known | None = None,
+    ) -> None:
         """Begin with what is known: `starts` gives, by the names that fields start from, text in shown units.
 
-        `own` are the room's own recipes.
+        `own` are the room's own recipes; `known` is the station that `starts` tells of.
         """
         self.own = own
         self.reckoning = reckoning
         self.scales = scales
         self._starts = starts
+        self._known = known
         self.typed: dict[str, str] = {}
         self.taken_over: frozenset[str] = frozenset()
         """Fields that still hold what the station's own readings say."""
         self.more: dict[str, str] = {}
         """Open fields (salts, elements) by what was typed for their names."""
-        known = starts(scales)
-        for field in reckoning.fields:
-            if known.get(field.starts):
-                self.typed[field.key] = known[field.starts]
+        self._fill()
+
+    def _fill(self) -> None:
+        """Fill what nobody has typed into from what is known."""
+        found = self._starts(self.scales)
+        for field in self.reckoning.fields:
+            if self.typed.get(field.key, "").strip() and field.key not in self.taken_over:
+                continue
+            self.typed[field.key] = found.get(field.starts, "") if field.starts else ""
+            self.taken_over -= {field.key}
+            if self.typed[field.key]:
                 self.taken_over |= {field.key}
+
+    def move(self, starts: Starts, known: Known | None) -> None:
+        """Start from another station's values; what was typed stays."""
+        self._starts, self._known = starts, known
+        self._fill()
 
     def rows(self) -> list[Row]:
         """Return the lines of the form in order, the open ones last."""
         found = [self._row(field) for field in self.reckoning.fields]
         wanted = self.reckoning.open
         if wanted is not None:
-            found += [Row(key, key, text, self._unit(wanted.unit), must=False) for key, text in self.more.items()]
+            found += [
+                Row(key, key, text, self._unit(wanted.unit_for(key)), must=False) for key, text in self.more.items()
+            ]
         return found
 
     def set(self, key: str, text: str) -> None:
@@ -78,8 +103,21 @@ class Form:
         if self.reckoning.find(key) is not None:
             self.typed[key] = text
             self.taken_over -= {key}
+            if key == "ph":
+                self._follow_ph(text)
         else:
             self.more[key] = text
+
+    def _follow_ph(self, text: str) -> None:
+        """What a tank still holds hangs on its pH: it follows the pH that was typed."""
+        try:
+            estimate = follow_ph(self._known, units.number(text, "pH")) if self._known is not None else {}
+        except ValueError:
+            return
+        for field in self.reckoning.fields:
+            if field.starts in estimate and (field.key in self.taken_over or not self.typed.get(field.key)):
+                self.typed[field.key] = estimate[field.starts]
+                self.taken_over |= {field.key}
 
     def add(self, typed: str) -> str:
         """Add an open field by its name ('KNO3'); return the name it has, or raise ValueError."""
@@ -122,7 +160,7 @@ class Form:
         wanted = self.reckoning.open
         for name, text in self.more.items():
             if text.strip() and wanted is not None:
-                typed[name] = self._in_unit(text.strip(), Field(key=name, says=name, unit=wanted.unit))
+                typed[name] = self._in_unit(text.strip(), Field(key=name, says=name, unit=wanted.unit_for(name)))
         return reckon(self.reckoning, take(self.reckoning, typed), self.own)
 
     def result_words(self, one: Result) -> str:
@@ -139,19 +177,23 @@ class Form:
         """Write the amounts in a sentence in the units that the room shows."""
         return _AMOUNT.sub(self._amount, text)
 
+    @property
+    def why(self) -> str:
+        """The reason of a job that comes from this form: by it an earlier one is known."""
+        return f"Worked out: {self.reckoning.title[:1].lower()}{self.reckoning.title[1:]}."
+
     def job(self, do: ToDo, station: str, by: str, now: datetime) -> Job:
-        """Return what is to be done as a job for today."""
+        """Return what is to be done as a job: for today, or for the day that it names."""
         return Job(
             key=new_key("j", now),
             what=self.sentence(do.what),
             station=station,
             who=do.who,
-            due=now.date(),
+            due=max(do.due or now.date(), now.date()),
             made=now,
             by=by,
             verdict="today",
-            hours=24,
-            why=f"Worked out: {self.reckoning.title[:1].lower()}{self.reckoning.title[1:]}.",
+            why=" ".join(filter(None, (self.why, self.sentence(do.why)))),
             caution=do.caution,
             recheck=1,
             history=(Happening(at=now, by=by, says="made: worked out"),),
@@ -160,7 +202,8 @@ class Form:
     def _row(self, field: Field) -> Row:
         note = field.note
         if field.key in self.taken_over:
-            note = "from this station" if not note else f"from this station; {note}"
+            since = age(self._known, field.starts) if self._known is not None else ""
+            note = "; ".join(filter(None, (since or "from this station", note)))
         elif field.default is not None and not self.typed.get(field.key, "").strip():
             usual = field.default if isinstance(field.default, str) else self._usual(field, field.default)
             note = f"{usual} unless given" + (f"; {note}" if note else "")
@@ -200,6 +243,23 @@ class Form:
     def _said(self, digits: str, unit: str) -> str:
         places = len(digits.partition(".")[2])
         return words(float(digits), unit, self.scales, places if unit == "mS/cm" else max(places, 1))
+
+
+def worked_out_before(job: Job, why: str) -> bool:
+    """Say whether an open job came from the same form: its amount is out of date once there is a new one."""
+    return job.closed is None and job.why.startswith(why)
+
+
+def superseded(job: Job, new: Job, by: str, now: datetime) -> Job:
+    """Return the earlier job, closed because the same was worked out anew."""
+    reason = f"worked out anew: {new.what}"
+    return msgspec.structs.replace(
+        job,
+        closed=now,
+        closed_by=by,
+        reason=reason,
+        history=(*job.history, Happening(at=now, by=by, says=f"closed: {reason}")),
+    )
 
 
 _TYPED = {"US gal": "gal", "US fl oz": "floz", "ppm 500": "ppm500", "ppm 640": "ppm640", "ppm 700": "ppm700"}

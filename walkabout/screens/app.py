@@ -153,7 +153,8 @@ class Walkabout(App[int]):
         from walkabout.screens.base import Palette  # noqa: PLC0415
 
         if not any(isinstance(one, Palette) for one in self._nodes):
-            self.push_screen(Palette(id="--command-palette"))
+            wanted = "What do you want to work out?" if hasattr(self.screen, "point_at") else "What do you want to do?"
+            self.push_screen(Palette(placeholder=wanted, id="--command-palette"))
 
     def exit(self, result: int | None = None, return_code: int = 0, message: Any | None = None) -> None:
         """End the program; keys that come from now on are nobody's."""

@@ -31,8 +31,10 @@ class EndScreen(Page):
         Binding("f", "app.flag", "finding", tooltip="Flag something that looks wrong"),
     ]
 
-    def __init__(self, walk: Walk) -> None:
+    def __init__(self, walk: Walk, last: Content | None = None) -> None:
+        """`last` says what the last answer meant, where that was not all well."""
         super().__init__()
+        self._last = last
         self.walk = walk
         self._summary = walk.finish()
 
@@ -41,7 +43,9 @@ class EndScreen(Page):
         opened, found = self.app.opened, self._summary
         yield HeadLine(opened.room.name, f"{opened.clock():%A} {opened.clock().day} {opened.clock():%B}")
         rows = [plain("The round is walked.", "bold")]
-        looked = f"{found.answered} questions in {clock_words(found.seconds)}"
+        if self._last is not None:
+            rows[:0] = [self._last, plain("")]
+        looked = f"{found.answered} question{'s' if found.answered != 1 else ''} in {clock_words(found.seconds)}"
         missed = f"; {found.not_looked} not looked at, first next time" if found.not_looked else ""
         rows.append(plain(f"{looked}{missed}.", "$muted"))
         if found.glad:

@@ -106,7 +106,11 @@ class WalkingScreen(Page):
         if step is None:
             from walkabout.screens.end import EndScreen  # noqa: PLC0415 - only at the end
 
-            self.app.switch_screen(EndScreen(self.walk))
+            said = self._said
+            last = None
+            if said is not None and said.judgement.meanings and not said.judgement.alarm:
+                last = said_words(said, self.app.opened.name_of(said.answer.station))
+            self.app.switch_screen(EndScreen(self.walk, last))
             return
         self._draw(step)
         self._stations.show(self.walk.stations())
@@ -175,7 +179,7 @@ class WalkingScreen(Page):
         """Say what the answer before this one meant, what could not be saved, and that it is late."""
         rows = []
         if self._said is not None and self._said.judgement.verdict in ("watch", "today"):
-            rows.append(_said(self._said, self.app.opened.name_of(self._said.answer.station)))
+            rows.append(said_words(self._said, self.app.opened.name_of(self._said.answer.station)))
         if self._remarked:
             rows.append(plain(self._remarked, "$muted"))
         if self.walk.unsaved:
@@ -409,10 +413,11 @@ def _where(step: Step) -> Content:
     )
 
 
-def _said(outcome: Outcome, station: str) -> Content:
+def said_words(outcome: Outcome, station: str) -> Content:
     """Say what an answer meant, in one or two lines."""
     verdict = outcome.judgement.verdict
     meaning = outcome.judgement.meanings[0]
     act = f" {meaning.do}" if meaning.do and verdict != "watch" else ""
     head = plain(f"{GLYPHS[verdict]} {station}, {verdict}: ", STYLES[verdict])
-    return Content("").join([head, plain(f"{outcome.judgement.why}{act}")])
+    caution = plain(f" {meaning.caution}" if act and meaning.caution else "", "$watch")
+    return Content("").join([head, plain(f"{outcome.judgement.why}{act}"), caution])

@@ -12,12 +12,12 @@ from textual.widgets import Static
 from walkabout.growing.units import Scales
 from walkabout.jobs.make import already_asked
 from walkabout.reckon.catalogue import every, find
-from walkabout.reckon.model import SUBJECTS, Reckoned
+from walkabout.reckon.model import SUBJECTS, Reckoned, Subject
 from walkabout.room.model import may
-from walkabout.round.known import known_at
+from walkabout.round.known import Known, known_at
 from walkabout.round.own import own_recipes
 from walkabout.round.starts import about, starts
-from walkabout.round.workout import Form
+from walkabout.round.workout import Form, Starts, superseded, worked_out_before
 from walkabout.screens.base import Page
 from walkabout.screens.text import lines, plain
 from walkabout.screens.widgets.asking import PickScreen
@@ -27,9 +27,12 @@ from walkabout.screens.widgets.headline import HeadLine
 from walkabout.screens.widgets.keyline import Key, KeyLine
 from walkabout.screens.widgets.pointed import Entry, Pointed
 
-
 OF_A_TANK = "bring"
 """What one most likely wants to know at a station with a tank."""
+
+
+CLOSED = "="
+"""Before a subject: the key of its row while it is closed."""
 
 
 class WorkOutScreen(Page):
@@ -67,6 +70,7 @@ class WorkOutScreen(Page):
         super().__init__()
         self.station_key = station
         self._begin = name
+        self._subject: Subject = SUBJECTS[0]
         self._scales: Scales | None = None
         self._forms: dict[str, Form] = {}
         self._reckoned: Reckoned | None = None
@@ -93,15 +97,20 @@ class WorkOutScreen(Page):
         if not self.station_key and self.app.opened.room.stations:
             with_tank = (one.key for one in self.app.opened.room.stations if one.tank)
             self.station_key = next(with_tank, self.app.opened.room.stations[0].key)
-        entries: list[Entry] = []
-        known = list(every())
-        for subject in SUBJECTS:
-            entries.append(Entry(subject.capitalize(), "head"))
-            entries += [Entry(one.title, key=one.name) for one in known if one.subject == subject]
-        self._list.show(entries)
         station = self.app.opened.room.station(self.station_key)
-        self._list.key = self._begin or (OF_A_TANK if station and station.tank else self._list.key)
+        self.point_at(self._begin or (OF_A_TANK if station and station.tank else next(every()).name))
         self.renew()
+
+    def _list_subject(self, subject: Subject) -> None:
+        """Show all subjects, and what can be worked out in this one."""
+        entries: list[Entry] = []
+        for one in SUBJECTS:
+            if one == subject:
+                entries.append(Entry(one.capitalize(), "head"))
+                entries += [Entry(known.title, key=known.name) for known in every() if known.subject == one]
+            else:
+                entries.append(Entry(f"{one.capitalize()} …", key=f"{CLOSED}{one}", stands_out=True))
+        self._list.show(entries)
 
     def on_screen_resume(self) -> None:
         """Show what is true now."""
@@ -113,10 +122,10 @@ class WorkOutScreen(Page):
 
     def renew(self) -> None:
         """Show the form and what comes out of it."""
-        if not self.is_mounted or not self._list.key:
+        if not self.is_mounted or not self._list.key or self._list.key.startswith(CLOSED):
             return
         opened, now = self.app.opened, self.app.opened.clock()
-        self._head.left = f"Working out · {about(opened, self.station_key)}"
+        self._head.left = f"Working out · {about(opened, self.station_key, self.scales)}"
         self._head.right = f"{now:%a} {now.day} {now:%b}{f' · {self.app.walker}' if self.app.walker else ''}"
         self._show_form()
 
@@ -134,9 +143,7 @@ class WorkOutScreen(Page):
         if name not in self._forms:
             known = known_at(self.app.opened, self.station_key)
             own = own_recipes(self.app.opened.room.recipes)
-            self._forms[name] = Form(
-                find(name), lambda scales: starts(known, scales) if known else {}, self.scales, own
-            )
+            self._forms[name] = Form(find(name), _starts(known), self.scales, own, known)
         return self._forms[name]
 
     def _show_form(self) -> None:
@@ -174,11 +181,12 @@ class WorkOutScreen(Page):
 
     def _rows(self, form: Form, reckoned: Reckoned) -> list[Content]:
         rows = [plain(form.sentence(says), "bold" if index == 0 else "") for index, says in enumerate(reckoned.says)]
-        if reckoned.do is not None:
-            who = "anybody" if reckoned.do.who == "pupil" else reckoned.do.who
-            says = f"{who}{f' · {reckoned.do.caution}' if reckoned.do.caution else ''}"
-            rows.append(plain(says, "$muted" if reckoned.do.who == "pupil" else "$watch"))
-        rows += [plain(one, "$watch") for one in reckoned.cautions if reckoned.do is None or one != reckoned.do.caution]
+        do = reckoned.do
+        if do is not None:
+            who = "anybody" if do.who == "pupil" else f"for an {do.who}"
+            says = f"{who}{f' · {do.caution}' if do.caution else ''}"
+            rows.insert(1, plain(says, "$muted" if do.who == "pupil" else "$watch"))
+        rows += [plain(one, "$watch") for one in reckoned.cautions if do is None or one != do.caution]
         rows.append(plain(""))
         names = {name: one.says or name.replace("_", " ") for name, one in reckoned.results.items()}
         wide = max((len(name) for name in names.values()), default=0)
@@ -195,15 +203,16 @@ class WorkOutScreen(Page):
         self._show_title()
         typing = self._fields.has_focus
         job = self._reckoned is not None and self._reckoned.do is not None
-        keys = [Key("↑↓", "field", "screen.point(1)"), Key("enter", "next", "screen.enter")] if typing else []
-        if not typing:
-            keys = [Key("↑↓", "choose", "screen.point(1)"), Key("enter", "fields", "screen.enter")]
-            keys.append(Key("/", "find", "app.command_palette"))
+        keys = [
+            Key("↑↓", "field" if typing else "choose", "screen.point(1)"),
+            Key("enter", "next" if typing else "fields", "screen.enter"),
+            Key("esc", "list" if typing else "back", "screen.back"),
+        ]
         if job:
             keys.append(Key("f2" if typing else "j", "make a job", "screen.job"))
-        keys += [Key("f3" if typing else "s", "station", "screen.station")]
+        keys += [Key("pgdn", "read on", "screen.read(1)"), Key("f3" if typing else "s", "station", "screen.station")]
+        keys += [Key("/", "find", "app.command_palette")] if not typing else []
         keys += [Key("f4" if typing else "u", "units", "screen.units")]
-        keys += [Key("esc", "list" if typing else "back", "screen.back"), Key("pgdn", "read on", "screen.read(1)")]
         self._keys.keys = (*keys, Key("?", "help", "app.help"))
 
     # what happens in it
@@ -211,8 +220,19 @@ class WorkOutScreen(Page):
     def on_pointed_moved(self, event: Pointed.Moved) -> None:
         """Show the form of what is pointed at now."""
         event.stop()
-        if self.is_mounted and self._list.key:
+        key = self._list.key
+        if key.startswith(CLOSED):
+            self._open_subject(key.removeprefix(CLOSED))
+        elif self.is_mounted and key:
+            self._fields.restart()
             self._show_form()
+
+    def _open_subject(self, name: str) -> None:
+        """Open a subject that was pointed at: from above at its first, from below at its last."""
+        subject = next(one for one in SUBJECTS if one == name)
+        inside = [one.name for one in every() if one.subject == subject]
+        before = SUBJECTS.index(self._subject)
+        self.point_at(inside[-1] if SUBJECTS.index(subject) < before else inside[0])
 
     def on_fields_changed(self, event: Fields.Changed) -> None:
         """Take in what was typed, and work it out anew."""
@@ -227,7 +247,8 @@ class WorkOutScreen(Page):
         try:
             name = self.form.add(event.typed)
         except ValueError as error:
-            self.app.say(f"{error}.", grave=True)
+            self.app.say(f"{str(error).rstrip('.?')}.", grave=True)
+            self._fields.refresh()
             return
         self._fields.show(self.form.rows(), self._fields_more())
         self._fields.point_at(name)
@@ -260,14 +281,16 @@ class WorkOutScreen(Page):
 
     def action_subject(self, step: int) -> None:
         """Point at the first of the next subject."""
-        subject = SUBJECTS.index(self.form.reckoning.subject) + step
+        subject = SUBJECTS.index(self._subject) + step
         if not self._fields.has_focus and 0 <= subject < len(SUBJECTS):
-            self._list.key = next(one.name for one in every() if one.subject == SUBJECTS[subject])
+            self.point_at(next(one.name for one in every() if one.subject == SUBJECTS[subject]))
 
     def point_at(self, name: str) -> None:
         """Point at one by its name, with nothing to type into yet."""
         self.set_focus(None)
-        self._list.key = name
+        self._subject = find(name).subject
+        self._list_subject(self._subject)
+        self._list.key = find(name).name
 
     def action_enter(self) -> None:
         """Go into the fields; there, from one to the next, and from the last back to the list."""
@@ -299,12 +322,14 @@ class WorkOutScreen(Page):
     def action_station(self) -> None:
         """Choose the station whose values the fields start from."""
         stations = self.app.opened.room.stations
-        rows = [Row(one.name, about(self.app.opened, one.key).partition(" · ")[2]) for one in stations]
+        rows = [Row(one.name, about(self.app.opened, one.key, self.scales).partition(" · ")[2]) for one in stations]
 
         def chosen(picked: tuple[int, ...] | None) -> None:
             if picked:
                 self.station_key = stations[picked[0]].key
-                self._forms.clear()
+                known = known_at(self.app.opened, self.station_key)
+                for form in self._forms.values():
+                    form.move(_starts(known), known)
                 self.renew()
 
         self.app.push_screen(PickScreen("Which station?", rows), chosen)
@@ -320,9 +345,13 @@ class WorkOutScreen(Page):
         if already_asked(opened.jobs.values(), job) is not None:
             self.app.say("That job is on the list already.")
             return
-        unsaved = opened.save(job)
+        same = (self.station_key, *opened.sharing(self.station_key))
+        before = [one for one in opened.jobs.values() if one.station in same and worked_out_before(one, self.form.why)]
+        over = [superseded(one, job, self.app.walker, opened.clock()) for one in before]
+        unsaved = opened.save(*over, job)
         whose = "" if may(opened.room.role(self.app.walker), do.who) else f", for an {do.who}"
-        self.app.say(unsaved or f"Job written down{whose}: {job.what}", grave=bool(unsaved))
+        instead = " It takes the place of the earlier one." if over else ""
+        self.app.say(unsaved or f"Job written down{whose}: {job.what}.{instead}", grave=bool(unsaved))
 
     def action_back(self) -> None:
         """From the fields to the list, from the list to where one came from."""
@@ -335,3 +364,7 @@ class WorkOutScreen(Page):
         """Go back to where one came from."""
         if self.app.screen is self:
             self.app.pop_screen()
+
+
+def _starts(known: Known | None) -> Starts:
+    return lambda scales: starts(known, scales) if known else {}

@@ -82,6 +82,10 @@ class Fields(Widget, can_focus=True):
         self._at = min(self._at, self._last)
         self.refresh(layout=grown)
 
+    def restart(self) -> None:
+        """Begin at the top of another form."""
+        self._at, self._typed, self._fresh = 0, "", True
+
     def begin(self) -> None:
         """Point at the first field that is needed and empty, else at the first."""
         empty = (index for index, row in enumerate(self._rows) if row.must and not row.text)
@@ -114,6 +118,13 @@ class Fields(Widget, can_focus=True):
         self._go(next((index for index, row in enumerate(self._rows) if row.key == key), self._at))
 
     # keys
+
+    def on_paste(self, event: events.Paste) -> None:
+        """Type what was pasted, its first line, where text can be typed."""
+        event.stop()
+        line = next(iter(event.text.splitlines()), "").strip()
+        if line and not self.pointed.words:
+            self._change(("" if self._fresh else self._text(self.pointed)) + line)
 
     def on_key(self, event: events.Key) -> None:
         """Type, rub out, turn words."""
@@ -194,9 +205,10 @@ class Fields(Widget, can_focus=True):
         here = index == self._at and self.has_focus
         missing = row.must and not row.text
         text = f"‹ {row.text or '…'} ›" if row.words and here else row.text
-        room = BOX - 1 if not row.words else max(BOX - 1, min(len(text), width - says - 1))
-        # the end of a long text is where one types
-        shown = text if Content(text).cell_length < room else f"…{text[-(room - 2) :]}"
+        room = BOX - 1 if not row.words else max(BOX - 1, min(len(text) + 1, width - says - 1))
+        # the end of a long text is where one types; the start of a word is what tells it from others
+        typing = here and not row.words
+        shown = f"…{text[-(room - 2) :]}" if typing and Content(text).cell_length >= room else text
         box = cells(f"{shown}▏" if here and not row.words else shown or ("needed" if missing else ""), room)
         style = "bold on $raised" if here else "$muted" if missing else ""
         parts = [plain(cells(row.says, says - 1), "bold" if here else "$muted"), plain(" "), plain(box, style)]

@@ -118,9 +118,9 @@ class Pointed(Widget):
             return plain(fitted(f"  {one.says}", width), "$muted")
         here = one.key == self.key
         if self._bare:
+            style = "bold" if here else "$accent-text" if one.stands_out else "$muted"
             line = Content("").join([
-                plain("▸ " if here else "  ", "$accent-text bold"),
-                plain(cells(one.says, max(width - 2, 1)), "bold" if here else "$muted"),
+                plain("▸ " if here else "  ", "$accent-text bold"), plain(cells(one.says, max(width - 2, 1)), style),
             ])  # fmt: skip
             return line.stylize("on $raised") if here else line
         room = max(width - 2 - MARK - WHO - WHEN, 8)
