@@ -153,9 +153,15 @@ def test_a_target_of_nought_is_avoided() -> None:
         (lambda: mixing.nearest({"Xx": 5}, 1, ["KNO3"]), "'Xx' is no element"),
         (lambda: mixing.shares(mixing.of("KNO3"), {"N": 120}), "at most 100 %"),
         (lambda: recipes.scaled({"N": 1}, 9), "at most 4"),
+        (lambda: mixing.of("HNO3"), "HNO3 is an acid"),
+        (lambda: mixing.undissolved({"potassium-nitrate": 500}, 1), "500 g in a litre .* no more than 209"),
+        (lambda: mixing.undissolved({"CoCl2": 2500}, 1), "no more than 2000 g dissolves"),
+        (lambda: recipes.worked_out({"K": 100}, 1, salts=["potassium-hydroxide"]), "for the pH, not for a recipe"),
+        (lambda: recipes.worked_out({"K": 100}, 1, salts=["KHCO3", "KNO3"]), "for the pH, not for a recipe"),
         (lambda: recipes.as_published(recipes.find("tomato")[0], 1), "published without salts"),
     ],
-    ids=["no volume", "negative", "unknown salt", "no target", "unknown element", "label", "strength", "no salts"],
+    ids=["no volume", "negative", "unknown salt", "no target", "unknown element", "label", "strength", "acid",
+         "too much", "too much of any", "base", "carbonate", "no salts"],
 )  # fmt: skip
 def test_refusals_name_the_limit(call: object, words: str) -> None:
     """What cannot be is refused with one sentence that says what would be right."""
@@ -173,6 +179,11 @@ def test_refusals_name_the_limit(call: object, words: str) -> None:
         ("Cornell lettuce", "lettuce", 1),
         ("HS796 stage 3", "tomato-florida-3", 1),
         ("steiner", "steiner", 1),
+        ("hoagland1", "hoagland-1", 1),
+        ("Hoagland No. 1", "hoagland-1", 1),
+        ("Hoagland no.2", "hoagland-2", 1),
+        ("50 % Hoagland 1", "hoagland-1", 0.5),
+        ("HS796", "tomato-florida-1", 1),
     ],
 )
 def test_recipes_are_found_as_people_write_them(typed: str, key: str, strength: float) -> None:
@@ -197,3 +208,34 @@ def test_grams_follow_volume_and_strength() -> None:
         recipes.grams_for(recipes.find("lettuce")[0], 10, strength=2).grams,
     ):
         assert twice == pytest.approx({key: 2 * mass for key, mass in one.items()})
+
+
+def test_a_salt_a_little_above_its_solubility_is_named_only() -> None:
+    """Sources part on potassium nitrate: 250 g/L is doubtful, 200 g/L is not, and 500 g/L is refused (above)."""
+    assert mixing.undissolved({"potassium-nitrate": 250}, 1) == ("potassium-nitrate",)
+    assert mixing.undissolved({"potassium-nitrate": 200}, 1) == ()
+
+
+def test_far_too_strong_is_measured_by_the_recipes() -> None:
+    """No shipped recipe is too strong by itself; 21 mg/L of copper is."""
+    assert not any(recipes.too_strong(one.target) for one in recipes.known())
+    assert recipes.too_strong({"Cu": 21.2, "S": 10.7}) == {"Cu": 21.2}
+
+
+@pytest.mark.parametrize(
+    ("target", "words"),
+    [({"Zz": 3.0}, "'Zz'"), ({"n": 3.0}, "'n'"), ({"N": -1.0}, "at least 0 mg/L"), ({"N": float("nan")}, "no number")],
+    ids=["no element", "small letter", "negative", "no number"],
+)
+def test_a_recipe_that_is_not_sound_is_refused_by_name(target: dict[str, float], words: str) -> None:
+    """A recipe of one's own with what is no element, or no amount, is named in one line when it is asked for."""
+    own = recipes.Recipe(key="ours", name="Our basil", target=target, source="our trial", known="assumed")
+    with pytest.raises(ValueError, match=r"^[^\n]*'Our basil'[^\n]*$") as caught:
+        recipes.find("our basil", [own])
+    assert words in str(caught.value)
+
+
+def test_of_two_recipes_with_one_name_the_first_counts() -> None:
+    """A recipe of one's own goes before a shipped one of the same name."""
+    own = recipes.Recipe(key="lettuce", name="Lettuce", target={"N": 90.0}, source="our trial", known="assumed")
+    assert recipes.find("lettuce", (own, *recipes.known()))[0] is own

@@ -60,6 +60,10 @@ def test_every_name_finds_its_own_salt() -> None:
         ("5Ca(NO3)2.NH4NO3.10H2O", "calcium-nitrate-double"),
         ("Fe-DTPA", "iron-dtpa"),
         ("NaHFeC14H18N3O10", "iron-dtpa-pure"),
+        ("epsom", "magnesium-sulfate"),
+        ("copper sulphate pentahydrate", "copper-sulfate"),
+        ("Manganese Sulphate monohydrate", "manganese-sulfate"),
+        ("iron(II) sulphate heptahydrate", "iron-sulfate"),
     ],
 )
 def test_a_salt_is_found_as_people_write_it(typed: str, key: str) -> None:

@@ -63,6 +63,9 @@ def test_it_explains_itself(one: Reckoning) -> None:
         assert "\n" not in line
         assert "--" not in line
     assert max(map(len, reckoned.working), default=0) <= 110
+    for name, result in reckoned.results.items():
+        words = name.split("_")
+        assert result.says or all(len(word) >= 4 and word.isalpha() for word in words), f"{name} needs words"
     keys = [key for field in one.fields for key in (field.key, *field.others)]
     assert sorted(set(keys)) == sorted(keys), "a key stands for two fields"
     for field in one.fields:

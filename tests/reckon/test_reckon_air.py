@@ -174,3 +174,36 @@ def test_what_cannot_be_is_refused(line, says):
     """One clear sentence says what is wrong."""
     with pytest.raises(ValueError, match=says):
         work(line)
+
+
+@pytest.mark.parametrize(
+    ("line", "name"),
+    [
+        ("dew-point air=60F rh=85", "dew_point"),
+        ("humidity air=22 wet=18", "dew_point"),
+        ("wet-bulb air=75F rh=60", "wet_bulb"),
+        ("day-vapour-pressure high=25 low=18 rh_high=82 rh_low=54", "dew_point"),
+    ],
+)
+def test_temperatures_come_in_fahrenheit_too(line, name):
+    """Who types °F can read the answer on the same thermometer."""
+    results = work(line).results
+    assert results[f"{name}_f"].value == pytest.approx(results[name].value * 1.8 + 32)
+    assert results[f"{name}_f"].unit == "°F"
+
+
+@pytest.mark.parametrize(
+    "line", ["vpd air=24 rh=0.65", "dew-point air=24 humidity=0.65", "mean-vpd air=20,22 rh=0.7,0.8"]
+)
+def test_a_share_for_a_humidity_is_asked_about(line):
+    """65 % and 0.65 are told apart before anything is worked out."""
+    with pytest.raises(ValueError, match=r"write (65|70), not 0\.(65|7) "):
+        work(line)
+
+
+def test_a_pressure_in_hectopascals_is_asked_about():
+    """1013 is no pressure in kPa, and nothing is guessed."""
+    with pytest.raises(ValueError, match="write 1013hPa"):
+        work("wet-bulb air=24 rh=60 pressure=1013")
+    same = value("wet-bulb air=24 rh=60 pressure=101.3", "wet_bulb")
+    assert value("wet-bulb air=24 rh=60 pressure=1013hPa", "wet_bulb") == pytest.approx(same)

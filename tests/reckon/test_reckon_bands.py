@@ -115,7 +115,7 @@ def test_in_range_needs_nobody():
         ("crop=lettuse ec=1", "no crop is called 'lettuse': did you mean lettuce"),
         ("crop=coleus ec=1", "no figure is known for coleus: EC"),
         ("crop=basil lux=9000", "bands takes no 'lux': it takes crop"),
-        ("crop=basil dli=9000lx", "is no mol/m²/d"),
+        ("crop=basil dli=9000lx", "is not in mol/m²/d"),
         ("crop=basil ec=900ppm", "ppm500, ppm640 or ppm700"),
         ("crop=basil ph=15", "it must be at most pH 14"),
         ("crop=, ec=1", "needs the name of a crop"),
@@ -149,3 +149,17 @@ def test_the_working_fits_the_board(call):
     found = run(call)
     assert max(map(len, found.working)) <= 100
     assert all(text.endswith(".") and "!" not in text for text in found.says)
+
+
+@pytest.mark.parametrize(
+    ("call", "names"),
+    [
+        ('crop="lettuce, floating raft" ec=1.2', ("lettuce on rafts",)),
+        ('crop="lettuce, floating raft, basil" ec=1.2', ("lettuce on rafts", "basil")),
+        ('crop="basil, lettuce, floating raft" ec=1.2', ("basil", "lettuce on rafts")),
+        ('crop="lettuce, basil" ec=1.2', ("lettuce", "basil")),
+    ],
+)
+def test_a_comma_may_belong_to_a_name(call, names):
+    """Tables write the kind of a crop behind a comma."""
+    assert tuple(line.partition(":")[0] for line in run(call).working if "(" in line) == names

@@ -2,7 +2,7 @@
 
 import pytest
 
-from walkabout.reckon import concentration, oxide
+from walkabout.reckon import alkalinity, concentration, oxide
 from walkabout.reckon.model import Reckoned
 from walkabout.reckon.read import reckon, split, take
 
@@ -66,6 +66,23 @@ def test_charges_of_phosphate_are_explained() -> None:
     found = work("concentration", "of=PO4", "amount=95", "to=meq/L")
     assert found.results["value"].value == pytest.approx(3.0, abs=0.01)
     assert any("near pH 6" in line for line in found.says)
+
+
+def test_mmol_of_alkalinity_agrees_with_the_reckoning_of_alkalinity() -> None:
+    """mmol/L of CaCO3 and of hydrogen carbonate stand side by side, and it is said that one is twice the other."""
+    found = work("concentration", "of=alkalinity", "amount=150")
+    other = reckon(alkalinity.RECKONINGS[0], take(alkalinity.RECKONINGS[0], {"amount": "150"})).results
+    assert found.results["hco3_mmol_l"].value == pytest.approx(other["mmol"].value, rel=1e-3)
+    assert found.results["mmol_l"].value == pytest.approx(float(other["mmol"].value) / 2, rel=1e-3)
+    assert any("twice" in line for line in found.says)
+    assert not any("twice" in line for line in work("concentration", "of=hardness", "amount=150").says)
+
+
+@pytest.mark.parametrize("of", ["alkalinity", "NO3", "K"])
+def test_every_row_has_a_name_of_its_own(of: str) -> None:
+    """No two results are called the same."""
+    said = [one.says for one in work("concentration", f"of={of}", "amount=150", "to=mmol/L").results.values()]
+    assert len(set(said)) == len(said)
 
 
 @pytest.mark.parametrize(

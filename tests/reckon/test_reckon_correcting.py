@@ -195,3 +195,64 @@ def test_names_and_keys_are_clear():
     for one in FOUND.values():
         keys = [key for field in one.fields for key in (field.key, *field.others)]
         assert len(set(keys)) == len(keys), one.name
+
+
+@pytest.mark.parametrize(
+    "call",
+    [
+        "strengthen volume=60 ec=1.2 to=1.8 stock_ec=180",
+        "bring volume=60 capacity=80 ec=1.7 to=1.8 stock_ec=180 water_ec=1.7",
+        "top-up volume=45 capacity=60 ec=2.0 to=1.8 stock_ec=180",
+        "swap volume=60 ec=1.4 to=1.8 stock_ec=100",
+    ],
+)
+def test_the_two_parts_of_a_stock_go_in_one_after_the_other(call):
+    """Half of it A, stirred in, then as much B; the job says so as well, for undiluted they make a paste."""
+    found = run(call)
+    half = re.compile(r"(\S+ m?L) of stock A, stir it in well, then (\S+ m?L) of stock B")
+    for text in (" ".join(found.says), found.do.what):
+        parts = half.search(text)
+        assert parts, text
+        assert parts[1] == parts[2]
+        litres = float(parts[1].split()[0]) / (1000 if parts[1].endswith("mL") else 1)
+        assert 2 * litres == pytest.approx(found.results["stock"].value, rel=0.01)
+    assert "both parts" not in " ".join(found.says)
+
+
+def test_what_concentrates_do_to_the_level_is_said():
+    """Two parts of 200 mL each are 400 mL that the volume leaves out."""
+    said = run("strengthen volume=60 ec=1.2 to=1.8 rise=180uS/cm").says
+    assert "A and B together raise the level by 400 mL, which this sum leaves out." in said
+
+
+@pytest.mark.parametrize(
+    ("call", "verdict", "missing"),
+    [
+        ("top-up volume=15 capacity=60 ec=2 to=2", "too weak", 1.5),
+        ("top-up volume=60 capacity=60 ec=1 to=2", "too weak", 1.0),
+        ("top-up volume=15 capacity=60 ec=2 to=2 stock_ec=200", "right", None),
+        ("top-up volume=45 capacity=60 ec=2.4 to=1.8", "right", None),
+    ],
+)
+def test_a_top_up_without_feed_has_a_verdict(call, verdict, missing):
+    """What water alone leaves missing is a result, the first thing said, and a line of the working."""
+    found = run(call)
+    assert found.results["verdict"].value == verdict
+    if missing is None:
+        assert "missing" not in found.results
+    else:
+        assert found.results["missing"].value == pytest.approx(missing)
+        assert found.says[0].startswith("Water alone leaves it too weak")
+        assert any(line.startswith("missing = ") for line in found.working)
+
+
+def test_ec_in_ppm_needs_its_scale_once():
+    """One scale counts for all of them."""
+    found = values("dilute volume=60 ec=1200ppm to=900ppm scale=500")
+    assert found == pytest.approx(values("dilute volume=60 ec=2.4 to=1.8"))
+
+
+@pytest.mark.parametrize("call", CALLS)
+def test_every_result_has_words(call):
+    """Nothing is shown by its raw key."""
+    assert all(one.says for one in run(call).results.values())

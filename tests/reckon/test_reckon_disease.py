@@ -182,3 +182,27 @@ def test_what_cannot_be_is_refused(line, says):
     """One clear sentence says what is wrong."""
     with pytest.raises(ValueError, match=says):
         work(line)
+
+
+@pytest.mark.parametrize(
+    ("line", "joined"),
+    [
+        ("root-zone temperature=25 crop=basil", "Two things to weigh: basil likes this warmth"),
+        ("root-zone temperature=15 crop=basil", "Two things to weigh: root rot is held off, but basil wants another"),
+        ("root-zone temperature=19 crop=basil", "Cool enough"),
+        ("root-zone temperature=30 crop=lettuce", "Too warm"),
+        ("infection disease=grey-mould air=20 wet=2 rh=70", "Two sources disagree: go by the stricter one"),
+        ("infection disease=grey-mould air=20 wet=10 rh=95", "The conditions are met"),
+    ],
+)
+def test_two_verdicts_that_part_are_joined_first(line, joined):
+    """Where they do not agree, the first sentence says which counts; where they do, there is no such sentence."""
+    assert work(line).says[0].startswith(joined)
+
+
+def test_the_stricter_source_makes_the_job():
+    """When flowers are at high risk, airing is asked for although the greenhouse text does not."""
+    found = work("infection disease=grey-mould air=20 wet=20 rh=70")
+    assert (found.results["verdict"].value, found.results["flowers"].value) == ("conditions not met", "high")
+    assert found.do is not None
+    assert found.cautions

@@ -37,6 +37,19 @@ def work(name: str, typed: str) -> Reckoned:
         ("ppm", "ppm=840 scale=500 to=700", "ppm", 1176),
         ("ppm", "ppm=1000 scale=0.7", "ec", 1.4286),
         ("ppm", "ppm=500 scale=500", "ppm_640", 640),
+        ("ppm", "ppm=700 from=500", "ec", 1.4),
+        ("ppm", "ppm=700 scale=ppm500 to=ppm700", "ppm", 980),
+        ("ec", "ec=700ppm scale=500", "ec", 1.4),
+        ("ec", "ec=900ppm scale=0.5", "ec", 1.8),
+        ("ec", "ec=700ppm scale=700ppm", "ec", 1.0),
+        ("ec", "ec=700ppm scale=ppm500", "ec", 1.4),
+        ("ec", "ec=1400us", "ec", 1.4),
+        ("ec", "ec=1.4mS", "ec", 1.4),
+        ("ec", "ec=1413uS", "ec", 1.413),
+        ("ec", "ec=1413 from=us", "ec", 1.413),
+        ("ec", "ec=1413 from=µS", "ec", 1.413),
+        ("ec", "ec=700 from=TDS scale=500", "ec", 1.4),
+        ("ec", "ec=1.8 temperature=20 coefficient=2%", "ec", 2.0),
     ],
 )
 def test_results(name: str, typed: str, key: str, expected: float) -> None:
@@ -110,3 +123,17 @@ def test_the_example_works_and_its_lines_fit(one: object) -> None:
     assert found.says
     assert found.source
     assert all(len(line) <= 76 for line in found.working)
+
+
+def test_only_a_temperature_makes_it_an_ec_at_25_degrees() -> None:
+    """Without one nobody knows what the meter did, and the result is named as it was read."""
+    assert work("ec", "ec=1.8").results["ec"].says == "EC as read"
+    assert work("ec", "ec=1.8 temperature=20").results["ec"].says == "EC at 25 °C"
+
+
+@pytest.mark.parametrize("name", BY_NAME)
+def test_every_result_has_words_of_its_own(name: str) -> None:
+    """No raw key such as 'us_cm' is shown, and no two results have the same words."""
+    said = [one.says for one in work(name, BY_NAME[name].example).results.values()]
+    assert all(said)
+    assert len(set(said)) == len(said)

@@ -205,7 +205,8 @@ def test_refusals(words: str, says: str) -> None:
         ("crop=tomato day=2025-06-20 amount=30tomatoes", "may mean plants or fruit"),
         ("crop=foliage day=2025-06-20", "the crop table has no 'foliage'"),
         ("crop=lettuce day=0001-01-10", "outside the calendar"),
-        ("crop=lettuce day=20.6.2025", "is no day"),
+        ("crop=lettuce day=31.6.2025", "is no day"),
+        ("crop=lettuce day=05/06/2025", "write 2025-05-06 or 2025-06-05"),
         ("crop=lettuce", "needs day"),
     ],
 )
@@ -213,3 +214,12 @@ def test_refusals_by_crop_and_day(words: str, says: str) -> None:
     """A crop without days, or a day that is none, is refused with what to give instead."""
     with pytest.raises(ValueError, match=says):
         worked("sow-for", *words.split())
+
+
+def test_microgreens_are_one_of_them_and_that_is_said() -> None:
+    """The name stands for many crops: which one was taken is in the working and in the sentence."""
+    found = worked("sow-for", "crop=microgreens", "day=19 June 2026")
+    same = worked("sow-for", "crop=radish-microgreens", "day=2026-06-19")
+    assert found.results["sow"].value == same.results["sow"].value
+    assert found.working[0] == "taken: crop = radish microgreens, for microgreens"
+    assert "radish microgreens" in found.says[0]

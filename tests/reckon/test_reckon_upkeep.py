@@ -80,3 +80,9 @@ def test_what_cannot_be_is_refused(call, says):
     """One sentence says what would be right."""
     with pytest.raises(ValueError, match=says):
         run(call)
+
+
+@pytest.mark.parametrize("call", [f"{one.name} {one.example}" for one in RECKONINGS])
+def test_every_result_has_words(call):
+    """Nothing is shown by its raw key."""
+    assert all(one.says for one in run(call).results.values())

@@ -120,7 +120,7 @@ def test_what_is_said(typed, words):
         ("tank-days volume=60 used=3 margin=40", "given: the use may be off by ± 40 %"),
         ("tank-size used=3 days=4", "taken: of the tank 75 % may be drunk"),
         ("water-use crop=lettuce vpd=1.2", "taken: VPD of the estimate = 0.8 kPa (assumed)"),
-        ("water-use crop=lettuce vpd=8", "kept between 0.5 and 2: 2.00"),
+        ("water-use crop=lettuce vpd=8", "kept between 0.5 and 2: 2"),
         ("water-for-growth fresh=150", "taken: dry matter = 5 %"),
         ("water-by-light radiation=1500", "taken: 175 mL/m² for 100 J/cm², the middle of 150 to 200"),
         ("tank-fall levels='60 55'", "taken: one level a day"),
@@ -225,7 +225,7 @@ def test_seen_levels_are_blended_with_the_table():
         ("tank-fall levels='60 50' crop=lettuce", "go together"),
         ("tank-fall levels='60 50' stage=young", "goes with crop"),
         ("mean-use litres=5 days=0", "at least 0.01"),
-        ("mean-use litres=5 days=2 plants=0", "more than 0"),
+        ("mean-use litres=5 days=2 plants=0", "at least 1"),
         ("water-use", "give crop="),
         ("water-use canopy=1.77", "give plants_m2="),
         ("water-use crop=basil plants_m2=20", "give canopy="),
@@ -241,3 +241,73 @@ def test_what_cannot_be_is_refused(typed, words):
     with pytest.raises(ValueError, match=re.escape(words)) as refused:
         came_out(typed)
     assert "\n" not in str(refused.value)
+
+
+@pytest.mark.parametrize(
+    ("typed", "each"),
+    [
+        ("water-use each=100mL", 0.1),
+        ("water-use crop=tomato stage=flowering", 1.0),
+        ("water-use crop=cucumber stage=flowering", 1.0),
+        ("water-use crop=tomato stage=fruiting", 1.9),
+        ("water-use crop=lettuce stage=vegetative", 0.03 + 0.25 * 0.07),
+        ("water-use crop=strawberry stage=Flowering", None),
+    ],
+)
+def test_stages_in_the_trades_words(typed, each):
+    """A vine at flowering has a figure of its own; else the share of full growth that was taken is said."""
+    found = came_out(typed)
+    assert each is None or found.results["each"].value == pytest.approx(each)
+    assert any(line.startswith("taken:") for line in found.working) == (each is None or "vegetative" in typed)
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        ("tank-days volume=60 plants=3.5 each=0.1", "plants is 3.5: count whole plants"),
+        ("tank-days volume=60 plants=1e-300 each=0.1", "1e-300 is too low: it must be at least 1"),
+        ("tank-size days=7 plants=0 each=0.1", "at least 1"),
+        ("water-use crop=lettuce plants=2.5", "count whole plants"),
+        ("mean-use litres=3 days=35 plants=1.5", "count whole plants"),
+        ("water-for-growth fresh=150 heads=0.5", "at least 1"),
+        ("tank-days volume=60 plants=3 crop=microgreens", "no water figure for radish microgreens: give each="),
+    ],
+)
+def test_plants_are_whole(typed, says):
+    """No part of a plant drinks."""
+    with pytest.raises(ValueError, match=r".") as refused:
+        came_out(typed)
+    assert says in str(refused.value)
+
+
+@pytest.mark.parametrize("tool", ["tank-days volume=60", "tank-size days=7", "water-use"])
+@pytest.mark.parametrize("given", ["vpd=0.82", "vpd=1.1 dli=13", "stage=33%", "stage=seedling"])
+def test_the_printed_digits_multiply(tool, given):
+    """What the board shows for plants times litres comes to what it shows behind the equals sign."""
+    found = came_out(f"{tool} crop=lettuce plants=24 {given}")
+    line = next(line for line in found.working if " plants × " in line)
+    count, each, total = (float(one) for one in re.findall(r"\d+(?:\.\d+)?", line))
+    assert count * each == pytest.approx(total, rel=5e-5)
+
+
+def test_alkalinity_in_meq_comes_back_as_calcium_carbonate():
+    """The unit that limits are written in is a result, and not only a line of the working."""
+    results = came_out("source-water alkalinity=1meq/L").results
+    assert results["alkalinity_caco3"].value == pytest.approx(50.04)
+    assert results["alkalinity_meq"].value == pytest.approx(1)
+
+
+def test_millimoles_say_of_what_they_are():
+    """Of hydrogen carbonate there are twice as many as of calcium carbonate; no division is written twice."""
+    alkalinity, hardness = came_out("alkalinity amount=150"), came_out("hardness amount=150")
+    assert alkalinity.results["mmol"].value == pytest.approx(2 * hardness.results["mmol"].value, rel=1e-3)
+    assert alkalinity.results["mmol"].says == "as millimoles of HCO3"
+    assert hardness.results["mmol"].says == "as millimoles of CaCO3"
+    divided = [line.partition(" = ")[0] for line in alkalinity.working if " ÷ " in line]
+    assert len(set(divided)) == len(divided)
+
+
+@pytest.mark.parametrize("typed", MANY)
+def test_every_result_has_words(typed):
+    """Nothing is shown by its raw key."""
+    assert all(one.says for one in came_out(typed).results.values())

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from walkabout.reckon.units import number
+from walkabout.reckon.units import number, on_scale, perhaps
 
 
 @pytest.mark.parametrize(
@@ -34,12 +34,26 @@ from walkabout.reckon.units import number
         ("18CF", "mS/cm", 1.8),
         ("700ppm500", "mS/cm", 1.4),
         ("980 ppm700", "mS/cm", 1.4),
+        ("700 ppm (500)", "mS/cm", 1.4),
+        ("700ppm0.5", "mS/cm", 1.4),
+        ("1400us", "mS/cm", 1.4),
+        ("1413 µS", "mS/cm", 1.413),
+        ("1.4mS", "mS/cm", 1.4),
+        ("180uS/cm", "mS/cm per mL/L", 0.18),
+        ("0.18 mS/cm", "mS/cm per mL/L", 0.18),
+        ("ppm500", "ppm per mS/cm", 500),
+        ("700ppm", "ppm per mS/cm", 700),
+        ("0.64", "ppm per mS/cm", 0.64),
+        ("100mL", "L/day", 0.1),
+        ("pH 6.1", "pH", 6.1),
+        ("2%", "", 0.02),
         ("20klx", "lx", 20000),
         ("100fc", "lx", 1076.391),
         ("100 footcandles", "lx", 1076.391),
         ("760mmHg", "kPa", 101.325),
         ("1atm", "kPa", 101.325),
         ("1013 hPa", "kPa", 101.3),
+        ("1013mbar", "kPa", 101.3),
         ("12in", "cm", 30.48),
         ("0.3m", "cm", 30),
         ("1ft", "cm", 30.48),
@@ -70,16 +84,20 @@ def test_what_is_typed_arrives_in_the_fields_unit(typed: str, unit: str, expecte
 @pytest.mark.parametrize(
     ("typed", "unit", "says"),
     [
-        ("20L", "°C", "'20L' is no °C: write a number alone, or with °C or F behind it"),
-        ("12 kg", "L", "'12 kg' is no L"),
-        ("warm", "°C", "'warm' is no number of °C"),
-        ("", "L", "'' is no number of L"),
+        ("20L", "°C", "'20L' is not in °C: write a number alone, or with °C or F behind it"),
+        ("12 kg", "L", "'12 kg' is not in L"),
+        ("warm", "°C", "'warm' is no number: write a number alone, or with °C or F behind it"),
+        ("", "L", "'' is no number: write"),
         ("1,400", "mS/cm", "can be read in two ways: write 1400 or 1.400"),
         ("1200ppm", "mS/cm", "write ppm500, ppm640 or ppm700"),
-        ("5cm", "", "a bare number is asked for"),
+        ("5cm", "", "'5cm' has a unit: write a number alone"),
+        ("700mg/L", "mS/cm", "or scale=500 as well"),
+        ("700ppm5", "mS/cm", "the ppm scale is 5: it is 500, 640 or 700"),
+        ("9" * 400 + "x", "L", "'" + "9" * 40 + "…' is too large"),
+        ("1\x1b[2J", "L", "'1\\x1b[2J' is not in L"),
         ("1e300", "L", "too large"),
-        ("5 __import__('os')", "L", "is no L"),
-        ("5 **9", "L", "is no L"),
+        ("5 __import__('os')", "L", "is not in L"),
+        ("5 **9", "L", "is not in L"),
         ("nan", "L", "is no number"),
         ("inf", "L", "is no number"),
     ],
@@ -98,6 +116,34 @@ def test_no_text_breaks_it(text: str, unit: str) -> None:
     """Whatever is typed, a number comes back or one ValueError."""
     with suppress(ValueError):
         assert isinstance(number(text, unit), float)
+
+
+@pytest.mark.parametrize(
+    ("typed", "expected"),
+    [("700ppm", "700ppm500"), ("700 ppm", "700ppm500"), ("700tds", "700ppm500"), ("700mg/L", "700ppm500"),
+     ("1.4", "1.4"), ("1.4mS/cm", "1.4mS/cm"), ("980ppm700", "980ppm700"), ("", "")],
+)  # fmt: skip
+def test_a_scale_goes_behind_bare_ppm_alone(typed: str, expected: str) -> None:
+    """What is in another unit, or has its scale already, stays as it is."""
+    assert on_scale(typed, 500) == expected
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "ends", "expected"),
+    [
+        (1013, "kPa", (50, 110), ("1013hPa",)),
+        (760, "kPa", (50, 110), ("760hPa", "760mmHg")),
+        (75, "°C", (0, 50), ("75F",)),
+        (1400, "mS/cm", (0, 50), ("1400uS/cm",)),
+        (5000, "°C", (0, 50), ()),
+        (300, "%", (0, 100), ()),
+    ],
+)
+def test_a_number_far_off_may_have_been_meant_in_another_unit(
+    value: float, unit: str, ends: tuple[float, float], expected: tuple[str, ...]
+) -> None:
+    """Only units in which it would lie in the range are offered."""
+    assert perhaps(value, unit, *ends) == expected
 
 
 def test_the_usual_units_do_without_the_library() -> None:

@@ -110,7 +110,7 @@ class State:
 def beginning(start: date) -> State:
     """Return the room as the season finds it on its first day."""
     solutions = {
-        "raft": Solution(90, 5.75, 1.2, 20.0, 0.015, 1.3, start - timedelta(days=9)),
+        "raft": Solution(90, 5.75, 1.55, 20.0, 0.015, 1.3, start - timedelta(days=9)),
         "herbs": Solution(30, 5.75, 1.3, 20.5, 0.022, 1.7, start - timedelta(days=4)),
         "drum": Solution(36, 6.3, 1.5, 20.8, 0.02, 3.0, start - timedelta(days=2)),
         "arch": Solution(45, 6.2, 2.6, 20.5, 0.015, 2.6, start - timedelta(days=6)),

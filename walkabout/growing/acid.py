@@ -59,7 +59,7 @@ DENSITIES: Final[Mapping[Substance, tuple[tuple[float, float], ...]]] = {
     ),
     "citric": ((0, 0.998), (10, 1.039), (20, 1.081), (30, 1.125), (40, 1.171), (50, 1.220)),
     "hydrochloric": ((0, 0.998), (10, 1.047), (20, 1.098), (25, 1.124), (30, 1.149), (37, 1.184)),
-    "potassium hydroxide": ((0, 0.998), (2, 1.016), (5, 1.044), (10, 1.090), (20, 1.187), (30, 1.289), (45, 1.456)),
+    "potassium hydroxide": ((0, 0.998), (2, 1.016), (5, 1.044), (10, 1.090), (20, 1.187), (30, 1.289), (45, 1.456), (50, 1.514)),
     "sodium hydroxide": ((0, 0.998), (2, 1.021), (5, 1.054), (10, 1.109), (20, 1.219), (30, 1.328), (50, 1.525)),
     "potassium bicarbonate": ((0, 0.998), (5, 1.031), (10, 1.065), (20, 1.137)),
     "potassium carbonate": ((0, 0.998), (5, 1.044), (10, 1.090), (20, 1.190), (30, 1.298), (40, 1.414), (50, 1.540)),
@@ -111,7 +111,11 @@ def percent(substance: Substance, mol_per_litre: float) -> float:
     Raises OutOfRange beyond the last row of the density table.
     """
     high = DENSITIES[substance][-1][0]
-    within(f"the strength of {said(substance)}", mol_per_litre, 0, strength(substance, high), "mol/L")
+    top = strength(substance, high)
+    if mol_per_litre > top:
+        most = f"at most {top:.3g} mol/L, {'pure' if high == 100 else f'{high:g} %, where the density table ends'}"
+        raise OutOfRange(f"no {said(substance)} is as strong as {mol_per_litre:g} mol/L: it is {most}")
+    within(f"the strength of {said(substance)}", mol_per_litre, 0, top, "mol/L")
     low = 0.0
     while high - low > 1e-9:
         middle = (low + high) / 2
@@ -223,10 +227,18 @@ def find(text: str, among: Collection[Substance]) -> Substance:
 
 _LOWERED = str.maketrans("₀₁₂₃₄₅₆₇₈", "012345678")
 _OTHERS: Mapping[Substance, tuple[str, ...]] = {
-    "potassium hydroxide": ("caustic potash",),
-    "sodium hydroxide": ("caustic soda",),
+    "nitric": ("nitric(v)", "aqua fortis"),
+    "phosphoric": ("orthophosphoric", "ortho phosphoric", "phosphoric(v)"),
+    "sulfuric": ("sulfuric(vi)", "battery", "oil of vitriol"),
+    "hydrochloric": ("muriatic",),
+    "potassium hydroxide": ("caustic potash", "potash lye"),
+    "sodium hydroxide": ("caustic soda", "soda lye"),
+    "potassium bicarbonate": ("potassium hydrogencarbonate",),
     "potassium carbonate": ("potash",),
-    "citric": ("citric anhydrous", "citric monohydrate"),
+    "citric": (
+        *("citric anhydrous", "citric monohydrate", "citric acid anhydrous", "citric acid monohydrate"),
+        *("anhydrous citric", "c6h8o7·h2o"),
+    ),
 }
 
 

@@ -32,6 +32,9 @@ QUANTITIES: Mapping[str, str] = {
 
 _YOUNG = ("seedling", "seedlings", "cutting", "cuttings", "plug", "plugs", "transplants")
 
+_ON_RAFTS = dict.fromkeys(("lettuce floating raft", "floating raft lettuce", "lettuce floating rafts"), "raft-lettuce")
+"""How published tables write lettuce on rafts -> its key in the crop table."""
+
 
 class Set(Struct, frozen=True, forbid_unknown_fields=True):
     """Somebody whose figures can be followed."""
@@ -135,7 +138,12 @@ def plant(text: str) -> Plant:
         return young
     near = [one.name for one in crops.load().nearest(bare, 1)]
     near += difflib.get_close_matches(bare.casefold(), _names(), n=1, cutoff=0.6)
-    raise ValueError(f"no crop is called '{text}'" + (f": did you mean {near[0]}?" if near else ""))
+    raise ValueError(f"no crop is called '{text[:40]}'" + (f": did you mean {near[0]}?" if near else ""))
+
+
+def known(text: str) -> bool:
+    """Say whether exactly this is the name of a crop."""
+    return _find(text) is not None
 
 
 def wanted(who: Plant, quantity: str, follow: str | None = None) -> Wanted | None:
@@ -186,7 +194,7 @@ def _of(band: Band, quantity: str) -> Wanted:
 
 
 def _find(text: str) -> Plant | None:
-    row = crops.load().find(text)
+    row = crops.load().find(text) or crops.load().find(_ON_RAFTS.get(_plainly(text), ""))
     if row is not None:
         return Plant(row.key, row.name, row)
     key = _names().get(_plainly(text))
@@ -206,4 +214,4 @@ def _turned(text: str) -> Iterator[str]:
 
 
 def _plainly(text: str) -> str:
-    return " ".join(text.casefold().replace("-", " ").split())
+    return " ".join(text.casefold().replace("-", " ").replace(",", " ").split())

@@ -11,6 +11,10 @@ from walkabout.growing.correcting import blend, concentrate_needed, dilution, sa
 from walkabout.growing.limits import OutOfRange, above, within
 
 
+FULL = "water alone: the tank is full, so take some out first"
+"""Why a full tank cannot be thinned by water alone."""
+
+
 class Stock(Struct, frozen=True):
     """What makes a tank stronger: its EC if EC stayed proportional, or its rise for each mL in a litre."""
 
@@ -148,7 +152,7 @@ def _weaker(
             "so take some out first"
         )
     else:
-        found.append("water alone: the tank is full, so take some out first")
+        found.append(FULL)
     return found
 
 

@@ -9,7 +9,7 @@ from the label of a bag.
 """
 
 from collections.abc import Collection, Mapping
-from functools import cache
+from functools import cache, lru_cache
 from math import sqrt
 from types import MappingProxyType
 
@@ -35,6 +35,12 @@ MUCH_AMMONIUM = 0.2
 
 _CLOSE = 1.0
 """A target met within so many % needs no further salt (assumed)."""
+
+_SURELY_TOO_MUCH = 2.0
+"""Published solubilities of one salt part by up to a half: above twice the figure it is a slip (assumed)."""
+
+_MOST_OF_ANY = 2000.0
+"""g/L that a salt without a figure may have: of the salts of the table ammonium nitrate dissolves best, 1920 g/L."""
 
 _ZERO = 10.0
 """A target of nought is a wish to avoid: 10 mg/L of it counts as much as another element missed by 100 % (assumed)."""
@@ -192,23 +198,43 @@ def nearest(
         within(f"the target for {name}", wanted, 0, 1e6, "mg/L")
     if not any(wanted > 0 for wanted in target.values()):
         raise OutOfRange("the target needs at least one element above 0 mg/L")
-    from_water = mix({}, 1.0, water).contents
-    needed = {name: wanted - from_water[name] for name, wanted in target.items()}
-    scale = {name: wanted or _ZERO for name, wanted in target.items()}
-    each = {
-        key: [held(key, labels).get(name, 0.0) * 1000 / scale[name] for name in target]
-        for key in dict.fromkeys((*salts, *reserve))
-    }
-    right = [needed[name] / scale[name] for name in target]
-    best = _leanest(each, right, tuple(dict.fromkeys(salts)), tuple(reserve))
-    grams = {key: amount * volume for key, amount in best.items() if amount * max(each[key]) > _TRACE}
+    held_labels = {key: tuple(label.items()) for key, label in (labels or {}).items()}
+    each, from_water = _each_litre(
+        tuple(target.items()),
+        tuple(dict.fromkeys(salts)),
+        tuple(reserve),
+        tuple((water or {}).items()),
+        tuple(held_labels.items()),
+    )
+    grams = {key: amount * volume for key, amount in each.items()}
     mixed = mix(grams, volume, water, labels)
     return Found(
         grams=grams,
         mixed=mixed,
         off={name: (mixed.contents[name] / wish - 1) * 100 for name, wish in target.items() if wish > 0},
-        water_has=tuple(name for name in target if needed[name] < 0),
+        water_has=tuple(name for name, wish in target.items() if wish < from_water[name]),
     )
+
+
+@lru_cache(maxsize=128)
+def _each_litre(
+    target: tuple[tuple[str, float], ...],
+    salts: tuple[str, ...],
+    reserve: tuple[str, ...],
+    water: tuple[tuple[str, float], ...],
+    labels: tuple[tuple[str, tuple[tuple[str, float], ...]], ...],
+) -> tuple[Mapping[str, float], Mapping[str, float]]:
+    """Return g/L by salt, and what the water holds; kept, for while a form is filled in only the volume changes."""
+    from_water = mix({}, 1.0, dict(water)).contents
+    scale = {name: wanted or _ZERO for name, wanted in target}
+    bags = {key: dict(label) for key, label in labels}
+    each = {}
+    for key in dict.fromkeys((*salts, *reserve)):
+        share = held(key, bags)
+        each[key] = [share.get(name, 0.0) * 1000 / scale[name] for name, _ in target]
+    right = [(wanted - from_water[name]) / scale[name] for name, wanted in target]
+    best = _leanest(each, right, salts, reserve)
+    return {key: amount for key, amount in best.items() if amount * max(each[key]) > _TRACE}, from_water
 
 
 def _leanest(
@@ -238,6 +264,28 @@ def _fitted(
     rows = range(len(wanted))
     given = [sum(amount * each[key][row] for key, amount in found.items()) for row in rows]
     return found, sqrt(sum((given[row] - wanted[row]) ** 2 for row in rows)) * 100
+
+
+def undissolved(grams: Mapping[str, float], volume: float) -> tuple[str, ...]:
+    """Return the keys of the salts (key -> g in `volume` L) that would be above their solubility at 20 °C.
+
+    Raises OutOfRange, naming the limit, from twice the solubility on: that is no solution but a slip.
+    """
+    above("the volume", volume, 0, "L")
+    found = []
+    for key, mass in grams.items():
+        salt = of(key)
+        most = salt.solubility or _MOST_OF_ANY
+        times = mass / volume / most
+        if times > (_SURELY_TOO_MUCH if salt.solubility else 1):
+            each = f"{mass / volume:.{0 if mass > 10 * volume else 2}f} g"
+            raise OutOfRange(
+                f"{salt.name} would be {each} in a litre of water, where no more than {most:g} g dissolves: look at "
+                "the amount and its unit again"
+            )
+        if times > 1:
+            found.append(key)
+    return tuple(found)
 
 
 def held(key: str, labels: Labels | None = None) -> Mapping[str, float]:

@@ -17,6 +17,7 @@ from msgspec import Struct
 
 from walkabout.growing import mixing
 from walkabout.growing.limits import within
+from walkabout.growing.salts import Salt
 
 SHIPPED = Path(__file__).with_name("recipes.toml")
 
@@ -50,8 +51,18 @@ RESERVE = ("ammonium-nitrate", "monoammonium-phosphate", "calcium-chloride")
 RARE = ("magnesium-nitrate", "potassium-chloride", "ammonium-sulfate")
 """What comes in last, where these too miss by more than 8 % (assumed)."""
 
-_STRENGTHS = {"full": 1.0, "half": 0.5, "quarter": 0.25, "third": 1 / 3, "double": 2.0}
-_WORDS = re.compile(r"[^\w.]+|_")
+FAR = 3.0
+"""So many times the most that any shipped recipe holds is too much for a feed (assumed)."""
+
+NO_FEED = 20.0
+"""From so many times on it is a concentrate: a stock is worked out in another way (assumed)."""
+
+STRENGTHS = {"full": 1.0, "half": 0.5, "quarter": 0.25, "third": 1 / 3, "double": 2.0}
+"""What people call a strength."""
+
+_WORDS = re.compile(r"[^\w.]+|_|(?<=[a-z])\.?(?=\d)|\.(?!\d)")
+_SKIPPED = ("strength", "recipe", "the", "no", "nr", "number")
+_PERCENT = re.compile(r"(\d+(?:[.,]\d+)?) ?%")
 
 
 class Recipe(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -100,15 +111,22 @@ def known() -> tuple[Recipe, ...]:
 def find(text: str, recipes: Iterable[Recipe] | None = None) -> tuple[Recipe, float]:
     """Return the recipe that `text` names, and the strength named with it ('half-strength Hoagland 1': 0.5).
 
-    Looks in `recipes`, the shipped ones unless given. Raises ValueError that names the nearest.
+    Looks in `recipes`, the shipped ones unless given; the first of two with one name counts. Raises ValueError
+    that names the nearest, and for a recipe that is not `sound`.
     """
     among = known() if recipes is None else tuple(recipes)
-    words = [word for word in _WORDS.split(text.casefold()) if word]
-    strength = next((_STRENGTHS[word] for word in words if word in _STRENGTHS), 1.0)
-    plain = " ".join(word for word in words if word not in _STRENGTHS and word not in ("strength", "recipe", "the"))
-    names = {_plain(name): one for one in among for name in (*one.others, one.name, one.key)}
-    if plain in names:
-        return names[plain], strength
+    percent = _PERCENT.search(text)
+    strength = float(percent[1].replace(",", ".")) / 100 if percent else 1.0
+    words = [word for word in _WORDS.split(_PERCENT.sub(" ", text.casefold())) if word]
+    strength *= next((STRENGTHS[word] for word in words if word in STRENGTHS), 1.0)
+    plain = " ".join(word for word in words if word not in STRENGTHS and word not in _SKIPPED)
+    names: dict[str, Recipe] = {}
+    for one in among:
+        for name in (one.key, one.name, *one.others):
+            names.setdefault(_plain(name), one)
+    for name in (_plain(text), plain):
+        if name in names:
+            return sound(names[name]), 1.0 if name != plain else strength
     near = difflib.get_close_matches(plain, names, n=1, cutoff=0.5)
     hint = f"did you mean {names[near[0]].key}?" if near else f"known are {', '.join(one.key for one in among)}"
     raise ValueError(f"there is no recipe '{text.strip()}': {hint}")
@@ -116,7 +134,30 @@ def find(text: str, recipes: Iterable[Recipe] | None = None) -> tuple[Recipe, fl
 
 @cache
 def _plain(name: str) -> str:
-    return " ".join(word for word in _WORDS.split(name.casefold()) if word)
+    return " ".join(word for word in _WORDS.split(name.casefold()) if word and word not in _SKIPPED)
+
+
+def sound(recipe: Recipe) -> Recipe:
+    """Return the recipe itself; raises ValueError that names what in it is no element or no amount."""
+    for name, amount in recipe.target.items():
+        if name not in mixing.CONTENTS:
+            raise ValueError(
+                f"the recipe '{recipe.name}' has '{name}' in it, which cannot be counted: it may have "
+                f"{', '.join(mixing.CONTENTS)}"
+            )
+        within(f"{name} in the recipe '{recipe.name}'", amount, 0, 1e6, "mg/L")
+    return recipe
+
+
+@cache
+def strongest() -> Mapping[str, float]:
+    """Return the most of each nutrient that any shipped recipe holds, mg/L by element."""
+    return {name: max(recipe.target.get(name, 0.0) for recipe in known()) for name in (*mixing.MAJOR, *mixing.MINOR)}
+
+
+def too_strong(contents: Mapping[str, float], times: float = FAR) -> dict[str, float]:
+    """Return the nutrients (mg/L) of which there is more than so many times what any shipped recipe holds."""
+    return {name: contents[name] for name, most in strongest().items() if contents.get(name, 0.0) > times * most}
 
 
 def scaled(target: Mapping[str, float], strength: float) -> dict[str, float]:
@@ -154,6 +195,8 @@ def worked_out(
     Of the ordinary salts, those come first that bring no nutrient without a target; others only where
     these miss by more than 1 %. Raises OutOfRange and ValueError.
     """
+    for key in salts:
+        _must_feed(key)
     if salts:
         return mixing.nearest(target, volume, salts, water=water, labels=labels)
     ordinary = [key for key in (CALCIUM[calcium], *ORDINARY) if _counts(key, target)]
@@ -189,6 +232,17 @@ def grams_for(
     spare = [key for key in (*ORDINARY, *RESERVE) if _counts(key, target)]
     own, labels = wanted.per_litre(), wanted.of_bags()
     return mixing.nearest(target, volume, own, reserve=spare, water=water, labels=labels)
+
+
+def for_ph(salt: Salt) -> bool:
+    """Say whether a salt of the table is a base or a carbonate, which belongs to the pH and not to a recipe."""
+    return any(ion in salt.ions for ion in ("OH-", "HCO3-", "CO3-2")) and "Si" not in salt.elements
+
+
+def _must_feed(key: str) -> None:
+    salt = mixing.of(key)
+    if for_ph(salt):
+        raise ValueError(f"{salt.name} is for the pH, not for a recipe: leave it out; 'base' works out its dose")
 
 
 @cache

@@ -204,7 +204,7 @@ def _class_of(ions: Mapping[str, float]) -> Class:
     found = {kinds[ion] for ion in ions if ion in kinds}
     if "calcium" in found and len(found) > 1:
         return "alone"
-    return next(iter(found), "either")
+    return min(found, default="either")
 
 
 def _of_label(entry: Mapping[str, Any]) -> dict[str, Any]:

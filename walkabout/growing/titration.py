@@ -2,7 +2,8 @@
 
 Ions in salty water count for less than their number (Davies equation), and calcium holds on to part of
 the carbonate, the phosphate and the citrate. Above pH 7.5 that changes a dose by up to a half. The water
-is taken as a calcium bicarbonate water, half a mmol of calcium for each meq of alkalinity, and as closed.
+is taken as closed and, where its calcium is not known, as a calcium bicarbonate water: half a mmol of calcium
+for each meq of alkalinity.
 """
 
 from collections.abc import Mapping
@@ -14,6 +15,8 @@ from msgspec import Struct, field
 from walkabout.growing.carbonate import CITRIC_PK, HIGHEST, LOWEST, MOST_ALKALINITY, PHOSPHATE_PK, pk1, pk2, pkw
 from walkabout.growing.limits import OutOfRange, within
 
+MOST_CALCIUM = 25.0
+"""mmol/L, 1000 mg/L: more is no nutrient solution (assumed)."""
 MOST_ADDED = 50.0
 """mmol/L: a dose beyond it is no correction any more (assumed)."""
 _ROUNDS = 200
@@ -64,11 +67,18 @@ class Water(Struct, frozen=True):
     """mmol/L"""
     temperature: float
     """°C"""
+    measured: float | None = None
+    """mmol/L of calcium where it is known. Sodium or chloride then make up the charge."""
 
     @property
     def calcium(self) -> float:
-        """mmol/L, as in a calcium bicarbonate water."""
-        return max(self.alkalinity, 0) / 2
+        """mmol/L; as in a calcium bicarbonate water where it is not known."""
+        return max(self.alkalinity, 0) / 2 if self.measured is None else self.measured
+
+    @property
+    def made_up(self) -> float:
+        """What sodium or chloride beside that calcium adds to the ionic strength, mmol/L."""
+        return abs(max(self.alkalinity, 0) - 2 * self.calcium) / 2
 
 
 class Dose(Struct, frozen=True):
@@ -85,21 +95,25 @@ class Dose(Struct, frozen=True):
         return self.amount * self.counts
 
 
-def water(alkalinity: float, ph: float, temperature: float, phosphorus: float = 0) -> Water:
+def water(
+    alkalinity: float, ph: float, temperature: float, phosphorus: float = 0, calcium: float | None = None
+) -> Water:
     """Return the closed water with this alkalinity (0 to 20 meq/L), pH (4 to 10) and temperature (0 to 50 °C).
 
     `phosphorus`, 0 to 20 mmol/L, is what the solution already holds; it counts as part of the alkalinity.
-    Water too poor in alkalinity for its pH is taken to have no carbon. Raises OutOfRange.
+    `calcium`, 0 to 25 mmol/L, is half the alkalinity where it is not given. Water too poor in
+    alkalinity for its pH is taken to have no carbon. Raises OutOfRange.
     """
     within("the alkalinity", alkalinity, 0, MOST_ALKALINITY, "meq/L")
     within("the pH", ph, LOWEST, HIGHEST)
     within("the phosphorus", phosphorus, 0, 20, "mmol/L")
-    found = _settle(Water(alkalinity, 0, phosphorus, temperature), ph, None)
+    within("the calcium", calcium or 0.0, 0, MOST_CALCIUM, "mmol/L")
+    found = _settle(Water(alkalinity, 0, phosphorus, temperature, calcium), ph, None)
     if found.free <= 0:
         # What makes up for the missing alkalinity is an ion too: once more with it.
-        bare = Water(alkalinity - found.free, 0, phosphorus, temperature)
-        return Water(bare.alkalinity - _settle(bare, ph, None).free, 0, phosphorus, temperature)
-    return Water(alkalinity, found.free / found.carbonate, phosphorus, temperature)
+        bare = Water(alkalinity - found.free, 0, phosphorus, temperature, calcium)
+        return Water(bare.alkalinity - _settle(bare, ph, None).free, 0, phosphorus, temperature, calcium)
+    return Water(alkalinity, found.free / found.carbonate, phosphorus, temperature, calcium)
 
 
 def dose(start: Water, to: float, reagent: Reagent) -> Dose:
@@ -162,6 +176,7 @@ def _settle(start: Water, ph: float, reagent: Reagent | None) -> _Found:
         calcium_next = start.calcium * 1e-3 / (1 + held * 1e-3)
         ionic_next = 1e-3 * (
             2e3 * calcium_next
+            + start.made_up
             + carbon * carbonate.ions
             + start.phosphorus * (phosphate.ions + 0.5)
             + added * (brought.ions + (reagent.ions if reagent else 0))

@@ -18,6 +18,10 @@ STAGES: tuple[Stage, ...] = get_args(Stage)
 
 SEEDLING = 0.02
 """Litres a day for a seedling: 0.01 to 0.03, estimate."""
+FLOWERING: Mapping[str, float] = {"tomato": 1.0, "cucumber": 1.0}
+"""Crop -> litres a day for a vine at flowering: estimate, between one just planted and one in full leaf."""
+PART_GROWN: Mapping[str, float] = {"vegetative": 0.25, "flowering": 0.5}
+"""Stage -> how much of the way from just moved on to full grown (assumed)."""
 VPD_REFERENCE = 0.8
 """The dryness of the air, kPa, for which the table's figures are taken to hold (assumed)."""
 LEAST_FACTOR, MOST_FACTOR = 0.5, 2.0

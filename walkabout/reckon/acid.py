@@ -5,25 +5,30 @@ from typing import TypedDict
 from msgspec.structs import replace
 
 from walkabout.growing import acid as of
-from walkabout.growing.acid import Portion
+from walkabout.growing.acid import Portion, Substance
 from walkabout.growing.alkalinity import CACO3_PER_MEQ, HOLDS_NO_PH
 from walkabout.growing.carbonate import mean_charge
 from walkabout.growing.elements import WEIGHTS
-from walkabout.growing.titration import ACIDS, BASES, Dose, dose
+from walkabout.growing.titration import ACIDS, BASES, Dose, Reagent, dose
 from walkabout.reckon import acid_bottle as held
+from walkabout.reckon.acid_bottle import Bottle
+from walkabout.reckon.acid_made import MILD, Made, from_bottle, from_powder
 from walkabout.reckon.model import Field, Reckoned, Reckoning, Result, ToDo
 from walkabout.reckon.ph_board import (
     ALKALINITY,
+    CALCIUM,
     PH,
     PHOSPHORUS,
     SOURCE,
     TEMPERATURE,
     TO,
     VOLUME,
+    WEAK_SOURCE,
     Pour,
     Tank,
     board,
     figure,
+    salts,
 )
 from walkabout.reckon.write import amount, number
 
@@ -45,33 +50,41 @@ def work_acid(
     normality: float | None,
     temperature: float | None,
     phosphorus: float | None,
+    calcium: float | None,
 ) -> Reckoned:
     """Work out the acid that lowers the pH of closed water."""
     kind = held.known(acid)
     if to > ph:
         raise ValueError(f"pH {to:g} is above pH {ph:g}, and acid only lowers it: to raise it, use 'base'")
-    tank, reagent = Tank(volume, ph, to, alkalinity, temperature, phosphorus), ACIDS[kind]
+    tank, reagent = Tank(volume, ph, to, alkalinity, temperature, phosphorus, calcium), ACIDS[kind]
     start = tank.water()
     found, parts = dose(start, to, reagent), of.portions(start, ph, to, reagent)
     bottle = held.bottle(kind, strength, percent, density, normality, found.counts)
     if bottle is None and kind != "citric":
         raise ValueError(f"how strong is the {of.said(kind)}? Give strength in mol/L, or percent, or normality")
-    pour, by_pk = Pour(kind, volume, bottle), mean_charge(to, reagent.pks) if reagent.pks else None
+    pour = Pour(kind, volume, bottle, _made(kind, bottle, found.amount * volume))
+    by_pk = mean_charge(to, reagent.pks) if reagent.pks else None
+    counts = {"equivalents_per_mol": Result(reagent.strong, "eq/mol", 2, "what one mol counts for")}
+    if by_pk is not None:
+        counts = {
+            "equivalents_used": Result(found.counts, "eq/mol", 2, "what one mol was taken to count for"),
+            "equivalents_per_mol": Result(by_pk, "eq/mol", 2, "the same by its pK alone"),
+        }
     results = pour.results(found, parts) | {
         "equivalents": Result(found.equivalents, "meq/L", 3, "acid needed"),
         "ideal": Result(tank.ideal(), "meq/L", 3, "by the carbonate formula alone"),
         "acid": Result(found.amount, "mmol/L", 3, "acid in each litre"),
-        "equivalents_per_mol": Result(by_pk or reagent.strong, "eq/mol", 2, "what one mol counts for, by its pK"),
+        **counts,
         "alkalinity_left": Result(max(alkalinity - found.equivalents * CACO3_PER_MEQ, 0.0), "mg/L CaCO3", 1),
         **held.brought(kind, found.amount),
     }
     if bottle is None:
         hydrate = pour.much(found.amount) * of.CITRIC_MONOHYDRATE / pour.mass
-        results["monohydrate"] = Result(hydrate, "g", 2, "if it is the monohydrate")
-    working = [*_to_meq(tank, found), *pour.lines(found, to, by_pk), *pour.portion_lines(parts)]
-    notes = _acid_notes(tank, pour, found, normality)
+        results["monohydrate"] = Result(hydrate, "g", 2, "to weigh if it is the monohydrate")
+    working = [*board(tank), *salts(tank, found), *pour.lines(found, to, by_pk), *pour.portion_lines(parts)]
+    notes = [*_acid_notes(tank, pour, found, normality), *_soft_note(tank, kind, reagent, found)]
     told = _told(tank, pour, parts, notes, (held.INTO_WATER, held.NO_BLEACH), held.ONE_LINE)
-    return Reckoned(results=results, working=tuple(working), source=_source(percent), **told)
+    return Reckoned(results=results, working=tuple(working), source=_source(kind, percent), **told)
 
 
 def work_base(
@@ -85,15 +98,17 @@ def work_base(
     density: float | None,
     temperature: float | None,
     phosphorus: float | None,
+    calcium: float | None,
 ) -> Reckoned:
     """Work out the base that raises the pH of closed water."""
     kind = held.known(base, held.BASES)
     if to < ph:
         raise ValueError(f"pH {to:g} is below pH {ph:g}, and a base only raises it: to lower it, use 'acid'")
-    tank, reagent = Tank(volume, ph, to, alkalinity, temperature, phosphorus), BASES[kind]
+    tank, reagent = Tank(volume, ph, to, alkalinity, temperature, phosphorus, calcium), BASES[kind]
     start = tank.water()
     found, parts = dose(start, to, reagent), of.portions(start, ph, to, reagent)
-    pour = Pour(kind, volume, held.bottle(kind, strength, percent, density))
+    bottle = held.bottle(kind, strength, percent, density)
+    pour = Pour(kind, volume, bottle, _made(kind, bottle, found.amount * volume))
     brings = -reagent.strong * found.amount
     results = pour.results(found, parts) | {
         "equivalents": Result(found.equivalents, "meq/L", 3, "base needed"),
@@ -102,27 +117,28 @@ def work_base(
         "potassium": Result(brings * WEIGHTS["K"], "mg/L", 1, "potassium it brings"),
         "alkalinity_after": Result(alkalinity + brings * CACO3_PER_MEQ, "mg/L CaCO3", 1),
     }
-    notes = []
+    notes = _small_note(pour, found)
     if brings > 1.5:
         notes.append(f"It brings {number(brings * WEIGHTS['K'], 0)} mg/L of potassium, which changes the feed.")
     if reagent.carbon:
         notes.append("It leaves alkalinity behind, which holds the pH steadier than hydroxide does.")
     if tank.too_much_dioxide():
         notes.append("Bubble air through it first: carbon dioxide leaves, and the pH climbs without any base.")
-    working = [*_to_meq(tank, found), *pour.lines(found, to, None), *pour.portion_lines(parts)]
+    working = [*board(tank), *salts(tank, found), *pour.lines(found, to, None), *pour.portion_lines(parts)]
     if parts:
         working.append(f"potassium: {figure(brings)} mmol/L × 39.10 = {number(brings * WEIGHTS['K'], 1)} mg/L")
     told = _told(tank, pour, parts, notes, (held.ALKALI, held.RINSE), held.ONE_LINE_BASE)
-    return Reckoned(results=results, working=tuple(working), source=_source(percent), **told)
+    return Reckoned(results=results, working=tuple(working), source=_source(kind, percent), **told)
 
 
-def _to_meq(tank: Tank, found: Dose) -> list[str]:
-    allowing = "salts and phosphorus" if tank.phosphorus else "the salts in the water"
-    return [*board(tank), f"allowing for {allowing} (Davies, calcium pairs): {figure(found.equivalents)} meq/L"]
+def _made(kind: Substance, bottle: Bottle | None, millimoles: float) -> Made | None:
+    if bottle is None:
+        return from_powder(kind, millimoles)
+    return from_bottle(kind, bottle, millimoles, strong=bottle.dangerous(kind))
 
 
-def _source(percent: float | None) -> str:
-    return SOURCE if percent is None else f"{SOURCE}; {held.HANDBOOK}"
+def _source(kind: Substance, percent: float | None) -> str:
+    return "; ".join([SOURCE, *([WEAK_SOURCE[kind]] if kind in WEAK_SOURCE else []), *([held.HANDBOOK] if percent else [])])
 
 
 class _Told(TypedDict):
@@ -137,27 +153,27 @@ def _told(
     """Say how to go about it: with what, in which order, by whom."""
     if not parts:
         return {"says": (f"It is at pH {tank.to:g} already: add nothing.",), "cautions": (), "do": None}
-    bottle, kind = pour.bottle, pour.kind
-    says = [*pour.how(parts), *notes]
-    what = (
-        f"Add {pour.write(parts[0].amount)} of {pour.of_it} to {amount(tank.volume, 'L')}, stir, wait 15 minutes and "
-        "measure the pH"
-    )
+    bottle, kind, first = pour.bottle, pour.kind, pour.write(parts[0].amount)
+    says = [*_target_note(tank), *pour.how(parts), *notes]
+    what = f"Add {first} of {pour.of_it} to {amount(tank.volume, 'L')}, stir, wait 15 minutes and measure the pH"
+    if pour.made:
+        what = (
+            f"{pour.made.job()}, then add {first} of it to {amount(tank.volume, 'L')}, stir, wait 15 minutes and "
+            "measure the pH"
+        )
     if tank.too_much_dioxide():
         says.insert(0, UNLIKELY)
         what = "Measure the alkalinity of the tank itself before anything is added to change its pH"
-    elif bottle is not None and bottle.dangerous(kind):
-        mild = f"Dilute the {pour.of_it} to {held.MILD[kind]:g} mol/L or less"
-        says.insert(0, f"{mild} first, and work it out again with that: as it is, it is corrosive.")
-        what = f"{mild}, then work out the dose again"
-    strong = bottle.cautions(kind) if bottle is not None else ()
+    if bottle is not None:
+        says = [*bottle.asks, *says]
+        strong = bottle.cautions(kind)
+    else:
+        strong = (held.SOLID[kind],) if kind in held.SOLID else ()
     return {"says": tuple(says), "cautions": (*strong, *cautions), "do": ToDo(what=what, who="adult", caution=caution)}
 
 
 def _acid_notes(tank: Tank, pour: Pour, found: Dose, normality: float | None) -> list[str]:
-    kind, bottle, notes = pour.kind, pour.bottle, []
-    if bottle is not None and pour.much(found.amount) < 2 and not bottle.dangerous(kind):
-        notes.append("So little is hard to measure: dilute the acid first, with 'dilute-acid'.")
+    kind, notes = pour.kind, _small_note(pour, found)
     if kind == "phosphoric" and found.equivalents > 1:
         phosphorus = number(of.feeds(kind, found.amount), 0)
         notes.append(
@@ -170,9 +186,42 @@ def _acid_notes(tank: Tank, pour: Pour, found: Dose, normality: float | None) ->
         notes.append("N was taken as what counts at this pH. A label may count every hydrogen: better give mol/L or %.")
     if tank.caco3 < HOLDS_NO_PH and not tank.phosphorus:
         notes.append("This water hardly holds its pH: a few drops too many send it far down.")
-    if tank.to < 5 <= tank.ph:
-        notes.append("Below pH 5 roots suffer (general teaching): 5.5 to 6.5 suits most crops.")
     return notes
+
+
+def _small_note(pour: Pour, found: Dose) -> list[str]:
+    """What is too little to be measured well, as it is told."""
+    much = pour.much(found.amount)
+    if pour.bottle is None:
+        mild = f"make a solution of {MILD[pour.kind]:g} mol/L and work it out with strength={MILD[pour.kind]:g}"
+        return [f"So little is hard to weigh: {mild}."] if 0 < much < 0.5 else []
+    little = pour.made is None and 0 < much < 2
+    return ["So little is hard to measure: make it weaker first, with 'dilute-acid'."] if little else []
+
+
+def _target_note(tank: Tank) -> list[str]:
+    """A pH that no tank of feed should have."""
+    if tank.to < 5:
+        return ["Below pH 5 roots suffer (general teaching): 5.5 to 6.5 suits most crops."]
+    if tank.to > 6.5 and tank.to > tank.ph:
+        return [
+            f"Is pH {tank.to:g} meant? Above 6.5 iron and other trace elements get scarce for the roots, and calcium "
+            "phosphate drops out (general teaching): 5.5 to 6.5 suits most crops."
+        ]
+    return []
+
+
+def _soft_note(tank: Tank, kind: Substance, reagent: Reagent, found: Dose) -> list[str]:
+    """How much more it takes where the calcium that was taken for granted is not there."""
+    if tank.calcium is not None or not reagent.pks or found.amount <= 0:
+        return []
+    soft = dose(replace(tank, calcium=0.0).water(), tank.to, reagent).amount / found.amount - 1
+    if soft < 0.02:
+        return []
+    return [
+        f"Reckoned for hard water. Where the water was softened it takes up to {number(100 * soft, 0)} % more of "
+        f"{of.said(kind)}: give the calcium if it is known, as calcium=20."
+    ]
 
 
 BASE = Field(
@@ -186,7 +235,7 @@ RECKONINGS = (
         subject="solution",
         title="Lower the pH",
         about="How much acid brings the pH down, from the alkalinity that works against it, and in which portions.",
-        fields=(VOLUME, PH, TO, ALKALINITY, held.ACID, *held.BOTTLE, TEMPERATURE, PHOSPHORUS),
+        fields=(VOLUME, PH, TO, ALKALINITY, held.ACID, *held.BOTTLE, TEMPERATURE, PHOSPHORUS, CALCIUM),
         work=work_acid,
         example="volume=60 ph=7.8 to=6.0 alkalinity=100 acid=nitric strength=0.5",
         others=("ph-down", "acid-dose", "lower-ph", "acid-to-ph"),
@@ -196,7 +245,7 @@ RECKONINGS = (
         subject="solution",
         title="Raise the pH",
         about="How much potassium hydroxide or carbonate brings the pH up, in which portions, and the potassium in it.",
-        fields=(VOLUME, PH, TO, ALKALINITY, BASE, BASE_STRENGTH, *held.BOTTLE[1:3], TEMPERATURE, PHOSPHORUS),
+        fields=(VOLUME, PH, TO, ALKALINITY, BASE, BASE_STRENGTH, *held.BOTTLE[1:3], TEMPERATURE, PHOSPHORUS, CALCIUM),
         work=work_base,
         example="volume=60 ph=5.2 to=5.8 alkalinity=5 base=KOH strength=0.1",
         others=("ph-up", "alkali", "base-dose", "raise-ph"),

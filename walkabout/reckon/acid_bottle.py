@@ -5,9 +5,9 @@ from collections.abc import Collection, Mapping
 from msgspec import Struct
 
 from walkabout.growing import acid as of
+from walkabout.growing import hazard
 from walkabout.growing.acid import Substance
 from walkabout.growing.elements import NAMES, molar_mass
-from walkabout.growing.hazard import OXIDISER_FROM, danger
 from walkabout.reckon.model import Field, Result
 from walkabout.reckon.write import number, plainly
 
@@ -77,9 +77,11 @@ NO_BLEACH = (
     "employer's risk assessment and local codes come first."
 )
 CORROSIVE = "This strength burns skin and eyes: a teacher or technician only, as local codes say; dilute it before use."
-FEEDS_FIRE = (
-    "Strong nitric acid feeds fire and gives off harmful fumes: a teacher or technician only, in a fume cupboard, "
-    "away from anything that burns."
+FUMES = "At this strength it gives off fumes that harm the lungs: a teacher or technician only, in a fume cupboard."
+FEEDS_FIRE = "Strong nitric acid feeds fire: keep it away from wood, paper, cloth and anything else that burns."
+HEATS = (
+    "It gets very hot in water and can spit: a little at a time, stirring, in heatproof glass that stands in cold "
+    "water; wait whenever it feels hot."
 )
 ALKALI = (
     "An adult does this, in goggles and gloves: alkali is worse for eyes than acid. Base into water, a little at a "
@@ -89,8 +91,13 @@ RINSE = (
     "Never mix it with acid or bleach. Rinse a splash at once and report it; the employer's risk assessment and local "
     "codes come first."
 )
-MILD: Mapping[Substance, float] = {"nitric": 0.5, "phosphoric": 1, "sulfuric": 0.5, "potassium hydroxide": 0.1}
-"""mol/L to dilute a corrosive one to before use: below the CLP limit, and easy to measure out (assumed)."""
+SOLID: Mapping[Substance, str] = {
+    "potassium hydroxide": "Solid potassium hydroxide burns skin and eyes: a teacher or technician only, who never "
+    "touches it with bare hands and wears tight goggles and gloves.",
+    "potassium carbonate": "Dry potassium carbonate irritates skin, eyes and lungs: raise no dust.",
+    "citric": "Dry citric acid irritates the eyes: goggles on, raise no dust.",
+}
+"""What a dry one asks for before it is dissolved; common practice."""
 IN_LESSON = (
     "Eye protection on, a teacher beside it, never with bleach; the employer's risk assessment and local codes come "
     "first."
@@ -110,32 +117,45 @@ class Bottle(Struct, frozen=True):
     """As one says it: '0.5 mol/L', '67 %'."""
     lines: tuple[str, ...]
     """How the mol/L were found."""
+    asks: tuple[str, ...] = ()
+    """Whether so weak a percentage was meant; to be said first."""
 
     def dangerous(self, substance: Substance) -> bool:
         """Say whether it is corrosive; true when its percentage is not known."""
-        return self.by_mass is None or danger(substance, self.by_mass) == "corrosive"
+        return self.by_mass is None or hazard.danger(substance, self.by_mass, self.mol) == "corrosive"
+
+    def hot(self, substance: Substance) -> bool:
+        """Say whether it gets dangerously hot in water."""
+        return self.by_mass is not None and hazard.heats(substance, self.by_mass)
 
     def cautions(self, substance: Substance) -> tuple[str, ...]:
         """Return the cautions that its strength asks for."""
-        fire = substance == "nitric" and (self.by_mass is None or self.by_mass >= OXIDISER_FROM)
-        return ((CORROSIVE,) if self.dangerous(substance) else ()) + ((FEEDS_FIRE,) if fire else ())
+        by_mass = self.by_mass if self.by_mass is not None else 100.0
+        lines = ((CORROSIVE, self.dangerous(substance)), (FUMES, hazard.fumes(substance, by_mass)),
+                 (FEEDS_FIRE, hazard.oxidiser(substance, by_mass)), (HEATS, self.hot(substance)))  # fmt: skip
+        return tuple(line for line, holds in lines if holds)
 
 
 def bottle(
-    substance: Substance,
+    substance: Substance | None,
     strength: float | None,
     percent: float | None,
     density: float | None,
     normality: float | None = None,
     eq_per_mol: float = 1,
 ) -> Bottle | None:
-    """Return what the strength fields say together, None when none is given; raises ValueError for a contradiction."""
+    """Return what the strength fields say together, None when none is given.
+
+    `substance` may be None with strength or normality only. Raises ValueError for a contradiction, and for a
+    solution stronger than there is.
+    """
     given = [name for name, value in (("strength", strength), ("percent", percent), ("normality", normality)) if value]
     if len(given) > 1:
         raise ValueError(f"give the strength once, not both {given[0]} and {given[1]}")
     if density is not None and percent is None:
         raise ValueError("a density goes with percent: give the percentage on the bottle too")
     if percent is not None:
+        assert substance is not None
         return _from_percent(substance, percent, density)
     if normality is not None:
         mol = normality / eq_per_mol
@@ -155,14 +175,19 @@ def _from_percent(substance: Substance, percent: float, density: float | None) -
     lines.append(
         f"{plainly(percent)} % × {number(density, 3)} g/mL × 10 ÷ {number(mass, 2)} g/mol = {plainly(mol)} mol/L"
     )
-    return Bottle(mol, percent, f"{plainly(percent)} %", tuple(lines))
+    return Bottle(mol, percent, f"{plainly(percent)} %", tuple(lines), is_it_meant(percent))
 
 
-def _by_mass(substance: Substance, mol: float) -> float | None:
-    try:
-        return of.percent(substance, mol)
-    except ValueError:
-        return None
+def is_it_meant(percent: float | None) -> tuple[str, ...]:
+    """Ask back about a percentage between 0 and 1, which may be a share of 1; nothing for any other."""
+    if percent is None or not 0 < percent < 1:
+        return ()
+    typed, hundred = plainly(percent), plainly(100 * percent)
+    return (f"Taken as {typed} of 100: is {typed} % meant? If the bottle says {hundred} %, write percent={hundred}.",)
+
+
+def _by_mass(substance: Substance | None, mol: float) -> float | None:
+    return None if substance is None else of.percent(substance, mol)
 
 
 def known(text: str, among: Collection[Substance] = ACIDS) -> Substance:

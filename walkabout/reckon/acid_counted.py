@@ -81,7 +81,7 @@ def counted(
     if kind is None and normality is None:
         raise ValueError("which acid, and how strong? Give acid and strength or percent, or the normality alone")
     each = of.NEAR_SIX[kind] if kind else 1.0
-    bottle = held.bottle(kind or "nitric", strength, percent, density, normality, each)
+    bottle = held.bottle(kind, strength, percent, density, normality, each)
     if bottle is None:
         raise ValueError("how strong is the acid? Give strength in mol/L, or percent, or normality")
     return Counted(kind, bottle, each, normality if normality is not None else bottle.mol * each)

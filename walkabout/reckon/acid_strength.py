@@ -21,8 +21,7 @@ def work_strength(acid: str, percent: float | None, strength: float | None, dens
         raise ValueError("give the percentage on the bottle, or the strength in mol/L")
     bottle = held.bottle(kind, strength, percent, density)
     assert bottle is not None
-    if bottle.by_mass is None:
-        raise ValueError(f"no {of.said(kind)} is as strong as {bottle.said}")
+    assert bottle.by_mass is not None
     weight = density if density is not None else of.density(kind, bottle.by_mass)
     each, mass = _each(kind), molar_mass(of.FORMULAS[kind])
     eq = bottle.mol * each
@@ -44,11 +43,14 @@ def work_strength(acid: str, percent: float | None, strength: float | None, dens
             "grams": Result(bottle.mol * mass, "g/L", 1, "in a litre of it"),
             "per_100_litres": ml(100 / eq, "for 1 meq/L in 100 L"),
             "fluid_ounces": Result(OUNCES_PER_GALLON / eq, "US fl oz", 2, "for 1 meq/L in 1000 US gal"),
-            "label": Result(hazard.danger(kind, bottle.by_mass)),
+            "label": Result(hazard.danger(kind, bottle.by_mass, bottle.mol)),
         },
         working=tuple(lines),
         source=f"{held.HANDBOOK}; molar masses from IUPAC atomic weights",
-        says=(f"One litre holds {digits(bottle.mol)} mol, which counts for {digits(eq)} equivalents.",),
+        says=(
+            *bottle.asks,
+            f"One litre holds {digits(bottle.mol)} mol, which counts for {digits(eq)} equivalents.",
+        ),
         cautions=(*bottle.cautions(kind), *held.care(kind)),
     )
 

@@ -1,6 +1,7 @@
 """Reckonings of the air: how much water it holds, how dry it is, where it condenses."""
 
 from walkabout.growing import air as of
+from walkabout.growing.units import US, shown
 from walkabout.reckon.model import Field, Reckoned, Reckoning, Result
 from walkabout.reckon.write import amount, number, plainly
 
@@ -78,6 +79,12 @@ _MEANS = {
 }
 
 
+def in_fahrenheit(name: str, celsius: float) -> dict[str, Result]:
+    """Return a temperature once more in °F, for who reads a thermometer in it."""
+    value, unit = shown(celsius, "°C", US)
+    return {f"{name}_f": Result(value, unit, 1, f"{name.replace('_', ' ')}, in °F")}
+
+
 def full_line(temperature: float, name: str = "e°") -> str:
     """Write how full air of `temperature` °C comes out of CURVE."""
     t = plainly(temperature)
@@ -140,7 +147,7 @@ def work_vpd(air: float, rh: float, leaf: float | None, stage: str | None = None
         "vpd": Result(value, "kPa", 2, "vapour pressure deficit"),
         "svp": Result(full, "kPa", 3, "saturation vapour pressure"),
         "vapour_pressure": Result(inside, "kPa", 3, "vapour pressure of the air"),
-        "verdict": Result(verdict),
+        "verdict": Result(verdict, says="this air"),
     }
     if verdict == "in the band" and value < of.MOULDS:
         says.append(f"Some see moulds gain already below {of.MOULDS} kPa (Prenger and Ling 2001; from memory).")
@@ -178,9 +185,10 @@ def work_dew_point(air: float, rh: float, leaf: float | None) -> Reckoned:
     if leaf is not None:
         wet = of.condenses(leaf, dew)
         results["verdict"] = Result("wet" if wet else "dry", says="leaf")
-        results["margin"] = Result(leaf - dew, "°C", 1, "leaf above the dew point")
+        results["margin"] = Result(leaf - dew, "°C", 1, "leaf warmer than the dew point by")
         lines.append(f"leaf {plainly(leaf)} − dew point {number(dew, 1)} = {amount(leaf - dew, '°C', 1)}")
         says.insert(0, _leaf_says(wet=wet, leaf=leaf, dew=dew))
+    results |= in_fahrenheit("dew_point", dew)
     if dew < 0:
         says.append("Below 0 °C it is frost that forms, and a little sooner: at −10 °C some 1 °C warmer (from memory).")
     says.append("It is not what a wet bulb shows: in the same air a wet bulb stays warmer, unless the air is full.")

@@ -7,7 +7,7 @@ from walkabout.growing import alkalinity as of_lime
 from walkabout.reckon import units
 from walkabout.reckon.model import Field, Reckoned, Reckoning, Result
 from walkabout.reckon.write import amount as written_amount
-from walkabout.reckon.write import number, plainly
+from walkabout.reckon.write import number, plainly, quoted
 
 AMOUNT_NOTE = "with its unit behind it, or alone and the unit in 'from'"
 UNIT_NAMES: Mapping[str, tuple[str, ...]] = {
@@ -28,14 +28,14 @@ def _amount(typed: str, from_: str | None, known: Mapping[str, float]) -> tuple[
     """Return the number, its unit, and whether that was said."""
     parts = _QUANTITY.fullmatch(typed)
     if parts is None:
-        raise ValueError(f"'{typed}' is no amount: write it like 150 or 3 meq/L")
+        raise ValueError(f"{quoted(typed)} is no amount: write it like 150 or 3 meq/L")
     written, behind = parts.groups()
     value = units.number(written, "")
     if value < 0:
         raise ValueError(f"the amount is {plainly(value)}: it must be at least 0")
     behind_unit, from_unit = (_unit(name, known) if name else None for name in (behind, from_))
     if behind_unit and from_unit and behind_unit != from_unit:
-        raise ValueError(f"'{typed}' is in {behind_unit} and 'from' says {from_unit}: give one of them")
+        raise ValueError(f"{quoted(typed)} is in {behind_unit} and 'from' says {from_unit}: give one of them")
     unit = behind_unit or from_unit
     return value, unit or "mg/L CaCO3", unit is not None
 
@@ -45,7 +45,7 @@ def _unit(name: str, known: Mapping[str, float]) -> str:
     for unit in known:
         if folded == "".join(unit.casefold().split()) or folded in UNIT_NAMES[unit]:
             return unit
-    raise ValueError(f"'{name}' is no unit for this: it is one of {', '.join(known)}")
+    raise ValueError(f"{quoted(name)} is no unit for this: it is one of {', '.join(known)}")
 
 
 def _in_all(
@@ -57,8 +57,11 @@ def _in_all(
         lines.append(f"{plainly(value)} {unit} × {plainly(known[unit])} = {written_amount(caco3, 'mg/L CaCO3')}")
     results = {}
     for other, converted in of_lime.in_units(caco3, known).items():
-        results[_RESULT_NAMES[other]] = Result(converted, other, 3 if other in ("meq/L", "mmol/L") else 2, _SAYS[other])
-        if other not in (unit, "mg/L CaCO3"):
+        says = _mmol_says(known) if other == "mmol/L" else _SAYS[other]
+        results[_RESULT_NAMES[other]] = Result(converted, other, 3 if other in ("meq/L", "mmol/L") else 2, says)
+        if other == "mmol/L" and known[other] == known["meq/L"]:
+            lines.append("mmol/L of HCO3 (charge 1): the same number; of CaCO3 it is half as many")
+        elif other not in (unit, "mg/L CaCO3"):
             lines.append(f"{plainly(caco3)} ÷ {plainly(known[other])} = {written_amount(converted, other)}")
     chief = "meq" if unit == "mg/L CaCO3" and "meq" in results else "caco3"
     return caco3, {chief: results[chief], **results}, lines
@@ -77,13 +80,17 @@ _RESULT_NAMES = {
 _SAYS = {
     "mg/L CaCO3": "as calcium carbonate",
     "meq/L": "as milliequivalents",
-    "mmol/L": "as millimoles",
     "mg/L HCO3": "as hydrogen carbonate",
     "°dH": "German degrees",
     "°fH": "French degrees",
     "°e": "English degrees",
     "grain/US gal": "grains in a US gallon",
 }
+
+
+def _mmol_says(known: Mapping[str, float]) -> str:
+    """Say of what the millimoles are: one of calcium carbonate takes up two of acid."""
+    return "as millimoles of HCO3" if known["mmol/L"] == known["meq/L"] else "as millimoles of CaCO3"
 
 
 def work_alkalinity(amount: str, from_: str | None) -> Reckoned:
@@ -94,7 +101,7 @@ def work_alkalinity(amount: str, from_: str | None) -> Reckoned:
     low, high = of_lime.IDEAL
     lines.append(f"{plainly(caco3)} mg/L CaCO3 held against {low:g} to {high:g}: {word}")
     return Reckoned(
-        results={**results, "verdict": Result(word)},
+        results={**results, "verdict": Result(word, says="for most crops")},
         working=tuple(lines),
         source="molar masses (IUPAC); degrees and grains from memory; band: Dole, Water quality and treatments",
         says=(_lime_meaning(word, caco3),),
@@ -130,7 +137,7 @@ def work_hardness(amount: str | None, from_: str | None, ca: float | None, mg: f
     name = of_lime.hardness_class(caco3)
     lines.append("up to 60 soft, 120 moderately hard, 180 hard, above very hard: " + name)
     return Reckoned(
-        results={**results, "verdict": Result(name)},
+        results={**results, "verdict": Result(name, says="this water")},
         working=tuple(lines),
         source="molar masses (IUPAC); degrees and grains from memory; classes: US Geological Survey, from memory",
         says=(

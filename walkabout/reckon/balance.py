@@ -29,7 +29,7 @@ def work_blend(volume: float, ec: float, other_volume: float, other_ec: float) -
     salt = volume * ec + other_volume * other_ec
     total = volume + other_volume
     return Reckoned(
-        results={"ec": strong(found, "EC of the blend"), "volume": litres(total)},
+        results={"ec": strong(found, "EC of the blend"), "volume": litres(total, "the two together")},
         says=(f"Together they are {said(total)} at {strength(found)}.", STRAIGHT_PH),
         working=(
             "EC = (V₁ × EC₁ + V₂ × EC₂) ÷ (V₁ + V₂)",
@@ -59,7 +59,10 @@ def work_fill(water: float, other_water: float, to: float, volume: float | None)
         f"and {number(100 * second, 1)} % of the other at {strength(other_water)}."
     )
     if volume is not None:
-        results |= {"litres": litres(volume * first), "other_litres": litres(volume * second)}
+        results |= {
+            "litres": litres(volume * first, "of the water"),
+            "other_litres": litres(volume * second, "of the other water"),
+        }
         lines.append(f"of {plainly(volume)} L: {worked(volume * first)} and {worked(volume * second)}")
         says += f" For {said(volume)} that is {said(volume * first)} and {said(volume * second)}."
     return Reckoned(results=results, says=(says, STRAIGHT_PH), working=tuple(lines), source=SALT)
@@ -114,7 +117,7 @@ def work_build_up(
         ]
         says.append(f"After {said(total)} of top-up the tank has {amount(found, 'mg/L', 1)} of {name}.")
         if limit is not None:
-            results["verdict"] = Result("over the limit" if found > limit else "within the limit")
+            results["verdict"] = Result("over the limit" if found > limit else "within the limit", says=name)
             says[0] += f" The limit given is {amount(limit, 'mg/L')}: {results['verdict'].value}."
     if limit is not None:
         until = correcting.litres_to_limit(volume, start, water, limit)
@@ -123,11 +126,11 @@ def work_build_up(
             lines.append(f"the water brings none: it stays at {amount(start, 'mg/L')}")
             says.append(f"The water brings no {name}: the limit is never reached.")
         elif start >= limit:
-            results["topup_to_limit"] = litres(0.0)
+            results["topup_to_limit"] = litres(0.0, "top-up until the limit")
             lines.append(f"start {plainly(start)} is not below the limit {amount(limit, 'mg/L')}")
             says.append(f"The {name} is at its limit already: change the solution.")
         else:
-            results["topup_to_limit"] = litres(until)
+            results["topup_to_limit"] = litres(until, "top-up until the limit")
             lines += [
                 "top-ups until the limit = (limit − start) × V ÷ C of the water",
                 f"= ({plainly(limit)} − {plainly(start)}) × {plainly(volume)} ÷ {plainly(water)} = {worked(until)}",
@@ -153,7 +156,7 @@ def work_drift(ec: str, ph: str, level: str) -> Reckoned:
         cautions = (caution, *cautions)
     return Reckoned(
         results={
-            "verdict": Result(found.strength.verdict),
+            "verdict": Result(found.strength.verdict, says="what EC and level tell"),
             "ph": Result(found.ph.verdict, says="what the pH does"),
         },
         says=tuple(says),

@@ -42,7 +42,7 @@ def work_bands(
     water_ec: float | None,
 ) -> Reckoned:
     """Work out what crops want together, and judge the readings that were given."""
-    plants = tuple({one.key: one for one in map(published.plant, crop)}.values())
+    plants = tuple({one.key: one for one in _plants(crop)}.values())
     if not plants:
         raise ValueError("bands needs the name of a crop. Example: bands crop=lettuce ec=1.5 ph=6.2")
     given = {"ec": ec, "ph": ph, "solution": solution, "air": air, "night": night, "rh": rh, "dli": dli, "hours": hours}
@@ -64,6 +64,19 @@ def work_bands(
         cautions=_cautions(found),
         do=_to_do(found),
     )
+
+
+def _plants(names: Sequence[str]) -> list[published.Plant]:
+    """Return the crops; a name with a comma in it ('lettuce, floating raft') comes in two parts and is put together."""
+    left, found = list(names), []
+    while left:
+        both = ", ".join(left[:2])
+        if len(left) > 1 and published.known(both):
+            found.append(published.plant(both))
+            del left[:2]
+        else:
+            found.append(published.plant(left.pop(0)))
+    return found
 
 
 def _results(found: Sequence[Judged]) -> dict[str, Result]:

@@ -16,6 +16,7 @@ from walkabout.reckon.correcting_words import (
     VOLUME,
     WATER_EC,
     dilution_line,
+    fed_results,
     feeding_lines,
     kept_lines,
     litres,
@@ -23,6 +24,7 @@ from walkabout.reckon.correcting_words import (
     parts_of,
     said,
     stock_of,
+    stock_words,
     strength,
     strong,
     taken,
@@ -49,12 +51,9 @@ def work_top_up(
     alone = bringing.topup_strength(volume, capacity, ec, to)
     lines = [taken("water_ec", 0, "mS/cm")] if water_ec is None else []
     lines += _filling(volume, capacity, ec, to, water, stock, full)
-    results = {"water": litres(full.water)}
-    if stock is not None and stock.rise is not None:
-        results["concentrate"] = Result(full.stock, "mL", 1)
-    elif stock is not None:
-        results["stock"] = litres(full.stock)
-    results |= {"take_out": litres(full.take_out), "ec": strong(full.ec, "EC when full")}
+    results = {"water": litres(full.water, "water to add")}
+    results |= fed_results(stock, full.stock) if stock is not None else {}
+    results |= {"take_out": litres(full.take_out, "take out first"), "ec": strong(full.ec, "EC when full")}
     if alone is not None:
         lines.append(
             f"one liquid alone: ({plainly(capacity)} × {plainly(to)} − {plainly(volume)} × {plainly(ec)}) ÷ "
@@ -62,10 +61,15 @@ def work_top_up(
         )
         results["topup_ec"] = strong(alone, "EC of the one top-up that does it")
     steps = _steps_of(full, stock)
-    if not correcting.same(full.ec, to):
+    short = 0.0 if correcting.same(full.ec, to) else to - full.ec
+    results["verdict"] = Result("too weak" if short else "right", says="the tank when full")
+    if short:
+        results["missing"] = strong(short, "EC still missing")
+        lines.append(f"missing = {plainly(to)} − {number(full.ec, 3)} = {amount(short, 'mS/cm', 3)}")
         says = (
-            f"{_sentence(steps)} The EC comes to {strength(full.ec)}, still {strength(to - full.ec)} short.",
-            "Give stock_ec or rise to learn how much concentrate that takes"
+            f"Water alone leaves it too weak: EC {strength(full.ec)} when full, {strength(short)} less than wanted.",
+            *([_sentence(steps)] if steps else []),
+            "What is missing is feed: give stock_ec or rise to learn how much"
             + (f", or top up with feed of {strength(alone)}." if alone is not None else "."),
         )
     elif steps:
@@ -74,7 +78,7 @@ def work_top_up(
         says = ("Nothing to do: the tank is full and has what is wanted.", "Measure again tomorrow.")
     return Reckoned(
         results=results,
-        says=says + (parts_of(stock) if stock is not None and full.stock else ()),
+        says=says + (parts_of(stock, full.stock) if stock is not None and full.stock else ()),
         working=tuple(lines),
         source=SALT,
         cautions=_cautions(steps),
@@ -102,7 +106,10 @@ def work_bring(
             raise ValueError("; ".join(plan.left_out))
         lines.append(f"missing = {plainly(to)} − {plainly(ec)} = {strength(plan.short)}")
         return Reckoned(
-            results={"plan": Result("concentrate needed"), "missing": strong(plan.short)},
+            results={
+                "plan": Result("concentrate needed", says="what to do"),
+                "missing": strong(plan.short, "EC still missing"),
+            },
             says=(
                 f"Too weak by {strength(plan.short)}: it needs concentrate, and water cannot help.",
                 "Give stock_ec or rise to learn how much.",
@@ -114,27 +121,34 @@ def work_bring(
     best, *rest = plan.ways
     lines += _working_of(best, volume, capacity, ec, to, water, stock)
     end = best.steps[-1] if best.steps else Step("water", 0.0, volume, to)
-    results = {"plan": Result(_PLANS[best.name])}
+    results = {"plan": Result(_PLANS[best.name], says="what to do")}
     results |= {_KEYS[one.do]: _measure(one) for one in best.steps}
-    results |= {"ec": strong(end.ec, "EC at the end"), "volume": litres(end.volume)}
+    results |= {"ec": strong(end.ec, "EC at the end"), "volume": litres(end.volume, "then in the tank")}
     says = [f"{turn}. {_step(one)}." for turn, one in enumerate(_told(best.steps), 1)]
     if not says:
         says = ["Nothing to do: the tank has what is wanted."]
     else:
         says.append(LAST_FIFTH)
-    if stock is not None and any(one.do in ("stock", "concentrate") for one in best.steps):
-        says += parts_of(stock)
+    near = bool(best.steps) and abs(ec - to) <= NEAR_ENOUGH
+    if near:
+        says.insert(0, f"Near enough: no pen tells {strength(ec)} from {strength(to)}. What would bring it there:")
+    fed = next((one.amount for one in best.steps if one.do in ("stock", "concentrate")), 0.0)
+    if stock is not None and fed > 0:
+        says += parts_of(stock, fed)
     says += [f"Or: {_sentence(one.steps)}" for one in rest if one.steps]
-    says += [f"Not possible: {reason}." for reason in plan.left_out]
+    says += [f"Not possible: {reason}." for reason in plan.left_out if reason != bringing.FULL]
     return Reckoned(
         results=results,
         says=tuple(says),
         working=tuple(lines),
         source=SALT,
         cautions=_cautions(best.steps),
-        do=_to_do(best.steps),
+        do=None if near else _to_do(best.steps),
     )
 
+
+NEAR_ENOUGH = 0.05
+"""mS/cm: about what a school's EC pen is right to; common practice."""
 
 _PLANS = {
     "nothing": "nothing to do",
@@ -211,7 +225,9 @@ def _steps_of(full: Filling, stock: Stock | None) -> tuple[Step, ...]:
 
 
 def _measure(one: Step) -> Result:
-    return Result(one.amount, "mL", 1) if one.do == "concentrate" else litres(one.amount)
+    if one.do in ("stock", "concentrate"):
+        return fed_results(Stock(rise=1.0 if one.do == "concentrate" else None), one.amount)[one.do]
+    return litres(one.amount, "water to add" if one.do == "water" else "take out first")
 
 
 def _told(steps: tuple[Step, ...]) -> tuple[Step, ...]:
@@ -227,6 +243,8 @@ def _words(one: Step) -> str:
         return f"Take out {said(one.amount)}"
     if one.do == "concentrate":
         return f"Add {said(one.amount, 'mL')} of each concentrate"
+    if one.do == "stock":
+        return f"Add {stock_words(one.amount)}"
     return f"Add {said(one.amount)} of {one.do}"
 
 

@@ -46,6 +46,20 @@ _NO_LIME = ("Mg", "OH", "CaO")
 """What a class would not count alkalinity or hardness as."""
 
 
+_SAID = {
+    "mg/L": "by mass",
+    "mmol/L": "by particles",
+    "meq/L": "by charge",
+    "°dH": "in German degrees",
+    "°fH": "in French degrees",
+    "gpg": "in grains per US gallon",
+}
+_ALKALINE = (
+    "Here mmol/L counts CaCO3, which stands for two charges; the reckoning 'alkalinity' counts mmol/L of hydrogen "
+    "carbonate, with one charge, so its figure is twice this one."
+)
+
+
 def work_concentration(of: str, amount: str, from_: str | None, to: str | None, as_: str | None) -> Reckoned:
     """Turn an amount in water into every unit, and into what else it may be counted as."""
     this = counting.species(of)
@@ -61,16 +75,22 @@ def work_concentration(of: str, amount: str, from_: str | None, to: str | None, 
     mmol = counting.millimoles(value, this, unit)
     there = counting.counted_as(mmol, this, other)
     turned = counting.amount(there, other, wanted)
-    results = {"value": Result(turned, wanted, _decimals(turned), other.name)}
+    results = {"value": Result(turned, wanted, _decimals(turned), f"{other.name} in {wanted}, as asked")}
     for one, many in ((this, mmol), (other, there)):
         results |= _all_units(one, many, plain=one is this)
     for one, many in _family(this, mmol):
         results.setdefault(f"{_key(one)}_mg_l", Result(counting.amount(many, one, "mg/L"), "mg/L", 3, f"as {one.name}"))
+    alkaline = this.name == "CaCO3" and "hard" not in of.casefold()
+    if alkaline:
+        of_ions = counting.counted_as(mmol, this, counting.species("HCO3"))
+        results["hco3_mmol_l"] = Result(of_ions, "mmol/L", 3, "HCO3, as 'alkalinity' counts mmol/L")
     lines = [] if given or from_ else ["taken: unit of the amount = mg/L"]
     lines += [] if unit == "mmol/L" else [_to_mmol(value, this, unit, mmol)]
     lines += [] if other == this else [_counted(mmol, this, other, there)]
     lines += [] if wanted == "mmol/L" else [_from_mmol(there, other, wanted, turned)]
     says = [f"{plainly(value)} {unit} of {this.name} is {digits(turned, 4)} {wanted} of {other.name}."]
+    if alkaline:
+        says.append(_ALKALINE)
     if this.element == "P" and this.charge:
         says.append(f"meq/L of {this.name} are counted with {this.charge} for each mol: near pH 6 phosphate has one.")
     return Reckoned(
@@ -130,7 +150,10 @@ def _all_units(one: Species, mmol: float, *, plain: bool) -> dict[str, Result]:
     names |= {"meq/L": "meq_l"} if one.charge else {}
     names |= {"°dH": "dh", "°fH": "fh", "gpg": "gpg"} if _hard(one) else {}
     before = "" if plain else f"{_key(one)}_"
-    return {before + key: Result(counting.amount(mmol, one, unit), unit, 3, one.name) for unit, key in names.items()}
+    return {
+        before + key: Result(counting.amount(mmol, one, unit), unit, 3, f"{one.name} {_SAID[unit]}")
+        for unit, key in names.items()
+    }
 
 
 def _family(one: Species, mmol: float) -> list[tuple[Species, float]]:

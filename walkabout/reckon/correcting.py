@@ -17,12 +17,14 @@ from walkabout.reckon.correcting_words import (
     WATER_EC,
     check_line,
     dilution_line,
+    fed_results,
     feeding_lines,
     kept_lines,
     litres,
     parts_of,
     said,
     stock_of,
+    stock_words,
     strength,
     taken,
     worked,
@@ -45,14 +47,14 @@ def work_dilute(volume: float, ec: float, to: float, water_ec: float | None, cap
     lines += ["water = V × (EC − wanted) ÷ (wanted − EC of the water)", f"= {dilution_line(volume, ec, to, water)}"]
     if added > 0:
         lines.append(check_line((volume, ec), (added, water)))
-    results = {"water": litres(added), "volume": litres(volume + added)}
+    results = {"water": litres(added, "water to add"), "volume": litres(volume + added, "then in the tank")}
     if added == 0:
         return Reckoned(
             results=results, says=("Nothing to add: the tank has what is wanted.",), working=tuple(lines), source=SALT
         )
     if capacity is None or volume + added <= capacity:
         return Reckoned(
-            results=results | ({"verdict": Result("fits")} if capacity is not None else {}),
+            results=results | ({"verdict": Result("fits", says="the water")} if capacity is not None else {}),
             says=(f"Add {said(added)} of water: the EC comes to {strength(to)}.", LAST_FIFTH),
             working=tuple(lines),
             source=SALT,
@@ -64,7 +66,11 @@ def work_dilute(volume: float, ec: float, to: float, water_ec: float | None, cap
     out, fill = said(full.take_out), said(full.water)
     return Reckoned(
         results=results
-        | {"verdict": Result("does not fit"), "take_out": litres(full.take_out), "fill": litres(full.water)},
+        | {
+            "verdict": Result("does not fit", says="the water"),
+            "take_out": litres(full.take_out, "take out first"),
+            "fill": litres(full.water, "then fill in"),
+        },
         says=(
             f"{said(added)} of water do not fit into {said(capacity)}.",
             f"Take out {out}, then fill up with {fill} of water: the EC comes to {strength(to)}.",
@@ -90,7 +96,7 @@ def work_strengthen(
         raise ValueError("strengthen needs stock_ec (the EC of the stock) or rise (mS/cm for 1 mL in a litre)")
     needed = stock.needed(volume, ec, to)
     lines = feeding_lines(volume, ec, to, stock, needed)
-    results = {"concentrate": Result(needed, "mL", 1)} if stock.rise is not None else {"stock": litres(needed)}
+    results = fed_results(stock, needed)
     if needed == 0:
         return Reckoned(
             results=results, says=("Nothing to add: the tank has what is wanted.",), working=tuple(lines), source=SALT
@@ -103,8 +109,8 @@ def work_strengthen(
         )
     what = _fed(stock, needed)
     return Reckoned(
-        results=results | {"volume": litres(after)},
-        says=(f"Add {what}: the EC comes to {strength(to)}.", LAST_FIFTH, *parts_of(stock)),
+        results=results | {"volume": litres(after, "then in the tank")},
+        says=(f"Add {what}: the EC comes to {strength(to)}.", LAST_FIFTH, *parts_of(stock, needed)),
         working=tuple(lines),
         source=SALT,
         cautions=(CONCENTRATE,),
@@ -137,23 +143,29 @@ def work_swap(volume: float, ec: float, to: float, water_ec: float | None, stock
                 f" = {worked(swapped)}"
             )
     lines.append(check_line((volume - swapped, ec), (swapped, its_ec)))
-    results = {"take_out": litres(swapped), liquid: litres(swapped), "volume": litres(volume)}
+    results = {
+        "take_out": litres(swapped, "take out"),
+        liquid: litres(swapped, f"{liquid} to put in"),
+        "volume": litres(volume, "then in the tank"),
+    }
     if swapped == 0:
         return Reckoned(
             results=results, says=("Nothing to swap: the tank has what is wanted.",), working=tuple(lines), source=SALT
         )
     feeds = liquid == "stock"
+    put_in = f"add {stock_words(swapped)}" if feeds else f"put {said(swapped)} of water in"
     return Reckoned(
         results=results,
         says=(
-            f"Take out {said(swapped)} and put {said(swapped)} of {liquid} in: the EC comes to {strength(to)}.",
+            f"Take out {said(swapped)}, then {put_in}: the EC comes to {strength(to)}.",
             LAST_FIFTH,
+            *(parts_of(Stock(stock_ec), swapped) if feeds else ()),
         ),
         working=tuple(lines),
         source=SALT,
         cautions=(DRAIN, CONCENTRATE if feeds else SPILLS),
         do=ToDo(
-            what=f"Take {said(swapped)} out of the tank and put {said(swapped)} of {liquid} in",
+            what=f"Take {said(swapped)} out of the tank, then {put_in}",
             who="adult" if feeds else "pupil",
             caution=CONCENTRATE if feeds else DRAIN,
         ),
@@ -161,7 +173,7 @@ def work_swap(volume: float, ec: float, to: float, water_ec: float | None, stock
 
 
 def _fed(stock: Stock, needed: float) -> str:
-    return f"{said(needed, 'mL')} of each concentrate" if stock.rise is not None else f"{said(needed)} of stock"
+    return f"{said(needed, 'mL')} of each concentrate" if stock.rise is not None else stock_words(needed)
 
 
 RECKONINGS = (

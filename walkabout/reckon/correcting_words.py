@@ -106,9 +106,20 @@ ROOM = Field(
 )
 
 
-def litres(value: float) -> Result:
+def litres(value: float, says: str) -> Result:
     """Return litres as a result, with more decimals for a small measure."""
-    return Result(value, "L", 3 if 0 < value < 1 else 2 if value < 100 else 1)
+    return Result(value, "L", _places(value), says)
+
+
+def _places(value: float) -> int:
+    return 3 if 0 < value < 1 else 2 if value < 100 else 1
+
+
+def fed_results(stock: Stock, needed: float) -> dict[str, Result]:
+    """Return what is needed of a stock, or of each concentrate, as a result."""
+    if stock.rise is not None:
+        return {"concentrate": Result(needed, "mL", 1, "of each concentrate")}
+    return {"stock": litres(needed, "stock in all, half A and half B")}
 
 
 def strong(value: float, says: str = "") -> Result:
@@ -120,7 +131,7 @@ def worked(value: float, unit: str = "L") -> str:
     """Write litres or mL for the working."""
     if unit == "mL":
         return amount(value, unit, 0 if value >= 100 else 1)
-    return amount(value, unit, litres(value).decimals)
+    return amount(value, unit, _places(value))
 
 
 def said(value: float, unit: str = "L") -> str:
@@ -198,8 +209,20 @@ def must_fit(volume: float, capacity: float) -> None:
         raise ValueError(f"{said(volume)} are more than the {said(capacity)} that the tank holds")
 
 
-def parts_of(stock: Stock) -> tuple[str, ...]:
-    """Say how the two parts of a stock go in."""
+def stock_words(needed: float) -> str:
+    """Write how so many litres of stock go in: its two parts one after the other, never together."""
+    half = said(needed / 2)
+    return f"{half} of stock A, stir it in well, then {half} of stock B"
+
+
+def parts_of(stock: Stock, needed: float) -> tuple[str, ...]:
+    """Say how the two parts of a stock go in, and what they do to the level."""
     if stock.rise is None:
-        return ("This is both parts of the stock together.",)
-    return ("Stir after each part: A first, B when A is well mixed in.",)
+        return (
+            f"That is {said(needed)} of stock in all, half of it A and half B, which never meet undiluted.",
+            "A stock that is all in one bottle goes in whole.",
+        )
+    return (
+        "Stir after each part: A first, B when A is well mixed in.",
+        f"A and B together raise the level by {said(2 * needed / 1000)}, which this sum leaves out.",
+    )

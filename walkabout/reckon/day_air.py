@@ -3,7 +3,7 @@
 from walkabout.growing import air as of
 from walkabout.growing import day_air as day
 from walkabout.growing.limits import OutOfRange
-from walkabout.reckon.air import BANDS, CURVE, FAO, full_line
+from walkabout.reckon.air import BANDS, CURVE, FAO, full_line, in_fahrenheit
 from walkabout.reckon.model import Field, Reckoned, Reckoning, Result
 from walkabout.reckon.write import amount, number, plainly
 
@@ -153,6 +153,7 @@ def work_day_vapour_pressure(
             "mean_svp": Result(mean, "kPa", 2, "mean saturation vapour pressure"),
             "vpd": Result(mean - inside, "kPa", 2, "vapour pressure deficit"),
             "dew_point": Result(of.dew_point(inside), "°C", 1, "dew point"),
+            **in_fahrenheit("dew_point", of.dew_point(inside)),
         },
         working=(
             CURVE,
@@ -207,7 +208,7 @@ def work_mean_vpd(air: tuple[float, ...], rh: tuple[float, ...], leaf: tuple[flo
             "vpd_of_means": Result(of_means, "kPa", 2, "from the means instead"),
             "lowest": Result(min(each), "kPa", 2, "lowest"),
             "highest": Result(max(each), "kPa", 2, "highest"),
-            "verdict": Result(verdict),
+            "verdict": Result(verdict, says="the air of this day"),
         },
         working=(
             CURVE,

@@ -14,8 +14,8 @@ SOURCES = {
 CORN = "; the limits 86 and 50 °F: Iowa State University, Agronomy 541, lesson 2b"
 
 METHODS = {
-    "mean": "mean", "1": "mean", "method 1": "mean", "simple": "mean",
-    "raised": "raised", "2": "raised", "method 2": "raised", "86/50": "raised",
+    "mean": "mean", "1": "mean", "method 1": "mean", "simple": "mean", "average": "mean", "i": "mean",
+    "raised": "raised", "2": "raised", "method 2": "raised", "86/50": "raised", "ii": "raised",
     "four-case": "four-case", "four": "four-case", "3": "four-case", "method 3": "four-case",
     "cucumber": "cucumber", "maximum": "cucumber",
 }  # fmt: skip

@@ -56,11 +56,11 @@ def work_day(
     ]
     results = {
         "degree_days": Result(value, "°C d", 2, "degree days of this day"),
-        "degree_days_f": Result(value * 1.8, "°F d", 2, "the same in °F"),
+        "degree_days_f": Result(value * 1.8, "°F d", 2, "the same, in °F"),
     }
     if low is not None:
         results |= _all_methods(high, low, *limits)
-    results["method"] = Result(way)
+    results["method"] = Result(way, says="how the day was counted")
     return Reckoned(
         results=results,
         working=tuple(lines),
@@ -93,10 +93,10 @@ def work_sum(
     lines.append(f"sum of {len(each)} days = {amount(total, '°C d', 2)} = {amount(total * 1.8, '°F d', 2)}")
     results = {
         "degree_days": Result(total, "°C d", 2, "sum of degree days"),
-        "degree_days_f": Result(total * 1.8, "°F d", 2, "the same in °F"),
+        "degree_days_f": Result(total * 1.8, "°F d", 2, "the same, in °F"),
         "days": Result(float(len(each)), "days", 0, "days counted"),
         "mean": Result(total / len(each), "°C d", 2, "a day, on average"),
-        "method": Result(way),
+        "method": Result(way, says="how the day was counted"),
     }
     says = [f"These days together count {amount(total, '°C d', 1)}."]
     if need is not None:

@@ -39,6 +39,8 @@ _MEANS = {
     "favourable": "This air favours it: look at the leaves every day, the old and shaded ones first.",
     "unfavourable": "This does not favour it.",
 }
+_EASY = ("no infection expected", "unlikely", "much reduced", "conditions not met", "unfavourable")
+"""Verdicts after which nobody has to do anything."""
 _CUCURBITS = ("cucumber", "courgette", "squash", "pumpkin", "melon", "gourd", "zucchini", "marrow")
 
 DISEASE = Field(key="disease", says="disease", kind="word", words=tuple(DISEASES), others=("illness", "of"))
@@ -103,10 +105,11 @@ def work_infection(
         judged, rule = of.powdery_mildew(air, rh, whose), _POWDERY[whose]
     else:
         judged, rule = of.any_leaf_disease(rh, wet), ("damp: 90 % humidity or more, or a wet leaf",)
-    says = [_MEANS[judged.verdict], judged.why, *_for_crop(kind, plant, crop)]
+    stricter = _stricter(judged, more)
+    says = [*_first(judged, stricter), judged.why, *_for_crop(kind, plant, crop)]
     if kind == "powdery mildew" and rh is None:
         says.append("No humidity was given, so only the temperature was judged.")
-    alarming = judged.verdict in _ALARMING
+    alarming = judged.verdict in _ALARMING or (stricter is not None and stricter.value in _ALARMING)
     return Reckoned(
         results={"verdict": Result(judged.verdict, says=kind if kind != "any" else "leaf diseases"), **more},
         working=(*rule, _given(air, wet, rh), f"so: {judged.verdict}"),
@@ -150,6 +153,22 @@ def _grey_mould(
     rule = f"a film of water for 8 to 12 h, 13 to 24 °C, {least:g} % humidity or more"
     taken = () if follow else ("taken: the greenhouse text's newer printing; an older one has 93 %",)
     return house, (rule, *taken), {"flowers": Result(flowers.verdict, says="by the study on flowers")}
+
+
+def _stricter(judged: of.Judged, more: dict[str, Result]) -> Result | None:
+    """Return what the other source on grey mould says, where it warns and the one that is followed does not."""
+    other = next(iter(more.values()), None)
+    return other if other is not None and judged.verdict in _EASY and other.value not in _EASY else None
+
+
+def _first(judged: of.Judged, stricter: Result | None) -> list[str]:
+    if stricter is None:
+        return [_MEANS[judged.verdict]]
+    return [
+        f"Two sources disagree: go by the stricter one, {stricter.says.removeprefix('by ')}.",
+        _MEANS[str(stricter.value)],
+        f"The other one, whose verdict stands first, says: {judged.verdict}.",
+    ]
 
 
 def _needed(kind: str, wet: float | None) -> float:

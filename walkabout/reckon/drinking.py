@@ -6,14 +6,14 @@ from walkabout.growing import water_use as of
 from walkabout.growing.crops import Crop
 from walkabout.reckon import units
 from walkabout.reckon.model import Field
-from walkabout.reckon.which_crop import which_crop
-from walkabout.reckon.write import amount, number, plainly
+from walkabout.reckon.which_crop import stands_for, which_crop
+from walkabout.reckon.write import amount, number, plainly, quoted
 
 ESTIMATE = "An estimate: your own tank tells better. Write its level down for a week and use that."
 SCALED = "light and VPD: simplified Penman-Monteith, Baille and others 1994, from memory; bounds assumed"
 
 PLANTS = Field(
-    key="plants", says="number of plants", low=0, high=1e5, needed=False, others=("n", "heads"), starts="plants"
+    key="plants", says="number of plants", low=1, high=1e5, needed=False, others=("n", "heads"), starts="plants"
 )
 EACH = Field(
     key="each",
@@ -30,7 +30,7 @@ STAGE = Field(
     says="how far the plants are",
     kind="text",
     needed=False,
-    note="seedling, young, mature, or a share of full growth such as 60 %; mature unless given",
+    note="seedling, young, vegetative, flowering, fruiting, mature, or a share such as 60 %; mature unless given",
 )
 VPD = Field(
     key="vpd",
@@ -48,6 +48,13 @@ VPD_REF = Field(key="vpd_ref", says="VPD that the estimate is for", unit="kPa", 
 DLI_REF = Field(
     key="dli_ref", says="daily light that the estimate is for", unit="mol/m²/d", low=0.1, high=80, needed=False
 )
+
+
+def whole(plants: float) -> float:
+    """Return the number of plants; raises ValueError for a part of a plant."""
+    if plants != int(plants):
+        raise ValueError(f"plants is {plainly(plants)}: count whole plants")
+    return plants
 
 
 class Drunk(Struct, frozen=True):
@@ -71,14 +78,18 @@ def drunk_by(
     if found.water_mature is None:
         raise ValueError(f"the crop table has no water figure for {found.name}: give each=, litres a plant and day")
     young, mature = found.water_young.value if found.water_young else None, found.water_mature.value
-    lines: list[str] = []
+    lines = stands_for(crop, found)
     if stage is None:
         lines.append("taken: stage = mature")
-    each, step = _at_stage(stage or "mature", young, mature)
+    word = _WORDS.get((stage or "mature").strip().casefold(), (stage or "mature").strip().casefold())
+    if word in of.PART_GROWN and not (word == "flowering" and found.key in of.FLOWERING):
+        word = f"{100 * of.PART_GROWN[word]:g}%"
+        lines.append(f"taken: {stage} = {word.rstrip('%')} % of the way to full growth (assumed)")
+    each, step = _at_stage(word, found, young, mature)
     lines.append(f"{found.name}, {step}")
     factor, more = _moved(found, vpd, dli, vpd_ref, dli_ref)
     if more:
-        lines += [*more, f"{number(each, 3)} × {number(factor)} = {number(each * factor, 3)} L a plant and day"]
+        lines += [*more, f"{plainly(each)} × {plainly(factor)} = {plainly(each * factor)} L a plant and day"]
     known = {figure.source for figure in (found.water_young, found.water_mature) if figure is not None}
     from walkabout.growing.crops import load  # noqa: PLC0415 - the table is read only when a crop is named
 
@@ -86,8 +97,16 @@ def drunk_by(
     return Drunk(each * factor, tuple(lines), (*said, *((SCALED,) if more else ())))
 
 
-def _at_stage(stage: str, young: float | None, mature: float) -> tuple[float, str]:
-    word = stage.strip().casefold()
+_WORDS = {
+    # other words for a stage, without capitals -> the stage
+    "seedlings": "seedling", "sprout": "seedling", "young plant": "young", "just moved on": "young",
+    "full": "mature", "full grown": "mature", "full-grown": "mature", "fruiting": "mature", "fruit": "mature",
+    "in fruit": "mature", "bearing": "mature", "harvest": "mature", "flower": "flowering", "in flower": "flowering",
+    "blooming": "flowering", "bloom": "flowering", "growing": "vegetative", "leafy": "vegetative",
+}  # fmt: skip
+
+
+def _at_stage(word: str, crop: Crop, young: float | None, mature: float) -> tuple[float, str]:
     start = "a seedling's" if young is None else "young"
     low = of.each_plant(young, mature, 0)
     if word == "seedling":
@@ -95,19 +114,23 @@ def _at_stage(stage: str, young: float | None, mature: float) -> tuple[float, st
         return each, f"seedling: {number(each, 3)} L a plant and day"
     if word == "young":
         return low, f"young: {number(low, 3)} L a plant and day"
-    if word in ("mature", "full", "full grown", "full-grown"):
+    if word == "mature":
         return mature, f"mature: {number(mature, 3)} L a plant and day"
-    share = _share(stage)
+    if word == "flowering" and crop.key in of.FLOWERING:
+        each = of.FLOWERING[crop.key]
+        return each, f"flowering: {number(each, 3)} L a plant and day (estimate)"
+    share = _share(word)
     each = of.each_plant(young, mature, share)
-    put_in = f"{number(low, 3)} + {plainly(share)} × ({number(mature, 3)} − {number(low, 3)})"
-    return each, f"from {start} to mature: {put_in} = {number(each, 3)} L"
+    put_in = f"{plainly(low)} + {plainly(share)} × ({plainly(mature)} − {plainly(low)})"
+    return each, f"from {start} to mature: {put_in} = {plainly(each)} L"
 
 
 def _share(stage: str) -> float:
     try:
         share = fraction(units.number(stage, "%"))
     except ValueError:
-        raise ValueError(f"'{stage}' is no stage: it is seedling, young, mature or a share such as 60 %") from None
+        known = "seedling, young, vegetative, flowering, fruiting, mature or a share such as 60 %"
+        raise ValueError(f"{quoted(stage)} is no stage: it is {known}") from None
     if not 0 <= share <= 1:
         raise ValueError(f"stage {stage} is no share of full growth: it lies between 0 and 100 %")
     return share
@@ -135,9 +158,9 @@ def _moved(
             if given is None:
                 lines.append(f"taken: {name} of the estimate = {amount(pair[1], unit)} ({whence})")
             ratios.append(pair[0] / pair[1])
-            lines.append(f"{name} {plainly(pair[0])} ÷ {plainly(pair[1])} = {number(ratios[-1])}")
+            lines.append(f"{name} {plainly(pair[0])} ÷ {plainly(pair[1])} = {plainly(ratios[-1])}")
     if len(ratios) == 2:
-        lines.append(f"mean of both = {number(sum(ratios) / 2)}")
+        lines.append(f"mean of both = {plainly(sum(ratios) / 2)}")
     if ratios and abs(factor - sum(ratios) / len(ratios)) > 1e-9:
-        lines.append(f"kept between {of.LEAST_FACTOR:g} and {of.MOST_FACTOR:g}: {number(factor)}")
+        lines.append(f"kept between {of.LEAST_FACTOR:g} and {of.MOST_FACTOR:g}: {plainly(factor)}")
     return factor, lines

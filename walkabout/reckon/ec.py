@@ -1,5 +1,7 @@
 """Reckonings of an EC meter: its units, its ppm scales, warm and cold water."""
 
+import msgspec
+
 from walkabout.growing import ec as of
 from walkabout.reckon.model import Field, Reckoned, Reckoning, Result
 from walkabout.reckon.write import amount, number, plainly
@@ -7,9 +9,17 @@ from walkabout.reckon.write import amount, number, plainly
 ISO = "ISO 7888:1985, linear form (as meter manuals print it)"
 IDENTITIES = "identities of units; ppm scales are conventions of meters (640: USDA Handbook 60, from memory)"
 UNITS = ("mS/cm", "µS/cm", "dS/m", "mS/m", "CF")
-_SPELLED = {"uS/cm": "µS/cm", "umho/cm": "µS/cm", "mmho/cm": "mS/cm"}
+_SPELLED = {
+    "uS/cm": "µS/cm", "uS": "µS/cm", "umho/cm": "µS/cm", "mS": "mS/cm", "mmho/cm": "mS/cm", "TDS": "ppm",
+}  # fmt: skip
 _OWN_SCALE = {"ppm500": 500.0, "ppm640": 640.0, "ppm700": 700.0}
 _NAMED = {"mS/cm": "ec", "µS/cm": "us_cm", "dS/m": "ds_m", "mS/m": "ms_m", "CF": "cf"}
+_SAYS = {
+    "µS/cm": "in microsiemens",
+    "dS/m": "in decisiemens",
+    "mS/m": "in millisiemens for a metre",
+    "CF": "as conductivity factor",
+}
 _DECIMALS = {"mS/cm": 3, "µS/cm": 0, "dS/m": 3, "mS/m": 1, "CF": 1}
 _FEED = 20.0
 """mS/cm; what is stronger is no feed."""
@@ -19,6 +29,7 @@ _PUREST = 0.002
 SCALE = Field(
     key="scale",
     says="scale of a ppm meter",
+    unit="ppm per mS/cm",
     low=0.4,
     high=1000,
     needed=False,
@@ -51,9 +62,10 @@ def work_ec(
         lines.append(f"EC at 25 °C = EC ÷ (1 + a × (T − 25)) = {plainly(read)} ÷ {below}")
         lines.append(f"            = {plainly(read)} ÷ {1 + part * (temperature - 25):.4f} = {number(value, 4)} mS/cm")
     wanted = _SPELLED.get(to or "", to or "")
-    results = {"ec": Result(value, "mS/cm", 3, "EC at 25 °C")}
+    which = "EC as read" if temperature is None else "EC at 25 °C"
+    results = {"ec": Result(value, "mS/cm", 3, which)}
     if wanted in UNITS:
-        results = {"value": Result(of.in_unit(value, wanted), wanted, _DECIMALS[wanted], "EC at 25 °C"), **results}
+        results = {"value": Result(of.in_unit(value, wanted), wanted, _DECIMALS[wanted], which), **results}
         per, there = of.PER_MS_CM[wanted], of.in_unit(value, wanted)
         lines.append(f"{plainly(value)} mS/cm × {per:g} = {plainly(there)} {wanted}")
     to_scale = _OWN_SCALE.get(wanted) or (scale if wanted == "ppm" or not shown.startswith("ppm") else None)
@@ -139,7 +151,9 @@ def _coefficient(given: float | None) -> float:
 
 def _other_units(ec: float) -> dict[str, Result]:
     units = {
-        _NAMED[unit]: Result(of.in_unit(ec, unit), unit, _DECIMALS[unit]) for unit in UNITS if _NAMED[unit] != "ec"
+        _NAMED[unit]: Result(of.in_unit(ec, unit), unit, _DECIMALS[unit], _SAYS[unit])
+        for unit in UNITS
+        if _NAMED[unit] != "ec"
     }
     return units | {
         f"ppm_{scale}": Result(of.ppm(ec, scale), "ppm", 0, f"ppm on the {scale} scale") for scale in of.PPM_SCALES
@@ -151,6 +165,10 @@ def _which_scale(ppm: float | None) -> str:
     could = ", ".join(f"{told / scale:.2f} mS/cm with scale={scale}" for scale in of.PPM_SCALES)
     return f"ppm says nothing without the meter's scale: {plainly(told)} ppm is {could}"
 
+
+_WORDS = (*UNITS, *(one for one in _SPELLED if one != "TDS"), "ppm", "TDS", *_OWN_SCALE)
+_FROM_SCALE = msgspec.structs.replace(SCALE, others=(*SCALE.others, "from"))
+"""Where there is no unit to say, `from` can only mean the scale."""
 
 RECKONINGS = (
     Reckoning(
@@ -172,7 +190,7 @@ RECKONINGS = (
                 key="from",
                 says="unit of the number",
                 kind="word",
-                words=(*UNITS, "uS/cm", "umho/cm", "mmho/cm", "ppm", *_OWN_SCALE),
+                words=_WORDS,
                 needed=False,
                 others=("unit", "in"),
                 note="only for a bare number; mS/cm when nothing is said",
@@ -201,7 +219,7 @@ RECKONINGS = (
                 key="to",
                 says="unit wanted first",
                 kind="word",
-                words=(*UNITS, "uS/cm", "umho/cm", "mmho/cm", "ppm", *_OWN_SCALE),
+                words=_WORDS,
                 needed=False,
                 others=("want",),
             ),
@@ -217,8 +235,16 @@ RECKONINGS = (
         about="Meters that show ppm have three scales. This turns one into EC and into the others.",
         fields=(
             Field(key="ppm", says="ppm as read", unit="ppm", low=0, high=200_000, others=("tds", "reading", "value")),
-            SCALE,
-            Field(key="to", says="other scale", low=0.4, high=1000, needed=False, others=("to_scale", "other_scale")),
+            _FROM_SCALE,
+            Field(
+                key="to",
+                says="other scale",
+                unit=SCALE.unit,
+                low=0.4,
+                high=1000,
+                needed=False,
+                others=("to_scale", "other_scale"),
+            ),
         ),
         work=work_ppm,
         example="ppm=840 scale=500 to=700",

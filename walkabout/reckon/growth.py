@@ -8,8 +8,8 @@ from walkabout.growing import stages as of
 from walkabout.growing.crops import Crop
 from walkabout.reckon.model import Field, Reckoned, Reckoning, Result
 from walkabout.reckon.stage_words import AIR_WARNING, corrected_stages, stage_word, written_day
-from walkabout.reckon.which_crop import CROP, food_cautions, sources, which_crop
-from walkabout.reckon.write import amount, number, plainly
+from walkabout.reckon.which_crop import CROP, food_cautions, sources, stands_for, which_crop
+from walkabout.reckon.write import amount, number, plainly, quoted
 
 TEMPERATURE = Field(
     key="temperature",
@@ -75,7 +75,7 @@ def _row(text: str) -> sprouting.Row | None:
         near = table.nearest(text)
         if near is None:
             raise
-        raise ValueError(f"there is no crop '{text}' here: did you mean {near.name}?") from None
+        raise ValueError(f"there is no crop {quoted(text)} here: did you mean {near.name}?") from None
 
 
 def _from_crop_table(crop: Crop, temperature: float) -> Reckoned:
@@ -99,14 +99,17 @@ def _from_crop_table(crop: Crop, temperature: float) -> Reckoned:
     )
 
 
+_IN_THE_TABLE = "where it stands in the table"
+
+
 def _emergence_results(found: sprouting.Emergence) -> dict[str, Result]:
     if found.days is not None:
         return {
             "days": Result(found.days, "days", 1, "days until seedlings show"),
-            "verdict": Result("printed" if found.how == "printed" else "between"),
+            "verdict": Result("printed" if found.how == "printed" else "between", says=_IN_THE_TABLE),
         }
     word = "none" if found.how == "none" else "not known"
-    results = {"days": Result(word, says="days until seedlings show"), "verdict": Result(found.how)}
+    results = {"days": Result(word, says="days until seedlings show"), "verdict": Result(found.how, says=_IN_THE_TABLE)}
     if found.slower_than is not None:
         results["at_least"] = Result(found.slower_than, "days", 0, "if any show, not before")
     return results
@@ -150,6 +153,7 @@ def work_stages(crop: str, sown: date | None, air: float | None) -> Reckoned:
     """Work out from when to when each stage comes."""
     one = which_crop(crop)
     stages, lines, says = corrected_stages(one, air)
+    lines[:0] = stands_for(crop, one)
     results: dict[str, Result] = {}
     for stage in sorted(stages, key=lambda stage: stage.name != "harvest"):
         what = stage_word(one, stage.name)

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from walkabout.growing import mixing
-from walkabout.growing.salts import load
+from walkabout.reckon import salt_warnings as warnings
 from walkabout.reckon import salt_words as words
 from walkabout.reckon.model import Field, Open, Reckoned, Reckoning, Result
 from walkabout.reckon.write import amount, digits, number
@@ -48,7 +48,10 @@ def work_mix(volume: float, amounts: Mapping[str, float]) -> Reckoned:
     if not any(mass > 0 for mass in salts.values()):
         raise ValueError("mix needs at least one salt with its grams, as in potassium-nitrate=30")
     mixed = mixing.mix(salts, volume, water, labels)
-    lines = words.contributions(salts, volume, labels)
+    rest = warnings.undissolved(salts, volume)
+    taken, which = warnings.which_calcium_nitrate([key for key in salts if key not in labels])
+    lines = [taken] if taken else []
+    lines += words.contributions(salts, volume, labels)
     lines += [f"{name} of the water comes on top: {amount(value, 'mg/L', 1)}" for name, value in water.items() if value]
     lines += [f"{ion}: {number(value, 3)} mmol/L" for ion, value in mixed.ions.items() if round(value, 3) > 0]
     if mixed.ions:
@@ -67,27 +70,31 @@ def work_mix(volume: float, amounts: Mapping[str, float]) -> Reckoned:
         says=tuple(
             line
             for line in (
+                rest,
+                warnings.for_ph(salts),
+                warnings.too_strong(mixed.contents),
                 _summary(mixed),
+                which,
                 _balance(mixed, salts, bool(water)),
-                words.ammonium(mixed),
-                words.small(salts),
+                warnings.ammonium(mixed),
+                warnings.small(salts),
             )
             if line
         ),
         working=tuple(lines),
         source=f"mass balance with {words.BY_WEIGHTS}; EC: sum over the ions, good to about 15 %",
-        cautions=words.cautions(salts),
+        cautions=warnings.cautions(salts),
     )
 
 
 def _summary(mixed: mixing.Mixed) -> str:
-    shown = [name for name in mixing.MAJOR if mixed.contents[name] > 0]
+    shown = [name for name in (*mixing.MAJOR, *mixing.MINOR) if mixed.contents[name] > 0]
     shown = shown or [name for name in mixing.ELEMENTS if mixed.contents[name] > 0]
     return f"A litre holds {', '.join(f'{name} {digits(mixed.contents[name])}' for name in shown)} mg/L."
 
 
 def _balance(mixed: mixing.Mixed, salts: Mapping[str, float], water: bool) -> str:  # noqa: FBT001
-    strangers = [key for key in salts if load().find(key) is None]
+    strangers = [key for key in salts if (one := mixing.of(key)).danger == "stranger" and not one.ions]
     if strangers:
         return f"Which ions {', '.join(strangers)} sets free is not known here: the EC and the charges leave it out."
     if abs(mixed.balance) > 5 and water:
@@ -106,6 +113,7 @@ RECKONINGS = (
             says="a salt with its grams; water_Ca= and the like for mg/L in the water; SALT:N= for a label's %",
             unit="g",
             find=find_in_mix,
+            unit_of=words.unit_in_mix,
             needed=True,
             example="potassium-nitrate=30",
         ),

@@ -6,11 +6,15 @@ from walkabout.growing.units import LITRES_PER_GALLON, ML_PER_FLUID_OUNCE
 from walkabout.reckon import acid_bottle as held
 from walkabout.reckon.acid_bottle import ml, poured
 from walkabout.reckon.acid_counted import ACID, Counted, counted
+from walkabout.reckon.acid_made import from_bottle
 from walkabout.reckon.model import Field, Reckoned, Reckoning, Result, ToDo
 from walkabout.reckon.ph_board import figure
 from walkabout.reckon.write import amount, digits, number, plainly
 
 EXTENSION = "UMass Extension, Adjusting Alkalinity with Acids: about 80 % of the alkalinity gone is about pH 5.8"
+
+THINNED = 20
+"""Parts of water to one of the acid of a table: 93 % sulfuric and 67 % nitric acid are no longer corrosive in it."""
 
 VOLUME = Field(
     key="volume", says="water to treat", unit="L", low=0.01, high=1e7, starts="litres", others=("litres", "v", "water")
@@ -48,8 +52,8 @@ def work_neutralise(
     meq = of.to_neutralise(alkalinity, alkalinity - removed)
     pour = of.to_pour(meq, volume, used.eq)
     lines += [f"{plainly(removed)} mg/L ÷ 50.04 = {figure(meq)} meq/L", *used.lines()]
-    lines.append(f"{figure(meq)} meq/L × {plainly(volume)} L ÷ {plainly(used.eq)} eq/L = {poured(pour)}")
-    lines.append(f"{poured(pour)} ÷ 29.57 = {digits(pour / ML_PER_FLUID_OUNCE)} US fl oz")
+    lines.append(f"{figure(meq)} meq/L × {plainly(volume)} L ÷ {plainly(used.eq)} eq/L = {plainly(pour)} mL")
+    lines.append(f"{plainly(pour)} mL ÷ 29.57 = {digits(pour / ML_PER_FLUID_OUNCE)} US fl oz")
     return _poured(volume, alkalinity, removed, used, pour, meq, lines)
 
 
@@ -78,50 +82,71 @@ def _by_rate(volume: float, removed: float, lines: list[str], rate: float) -> Re
     hundreds = volume / (100 * LITRES_PER_GALLON)
     pour = rate * removed * hundreds
     lines.append(f"{plainly(volume)} L ÷ 378.54 = {figure(hundreds)} hundreds of US gallons")
-    lines.append(f"{plainly(rate)} mL × {plainly(removed)} × {figure(hundreds)} = {poured(pour)}")
+    lines.append(f"{plainly(rate)} mL × {plainly(removed)} × {figure(hundreds)} = {plainly(pour)} mL")
     return Reckoned(
         results={
             "volume": ml(pour, "to pour in all"),
-            "fluid_ounces": Result(pour / ML_PER_FLUID_OUNCE, "US fl oz", 2),
+            "fluid_ounces": Result(pour / ML_PER_FLUID_OUNCE, "US fl oz", 2, "the volume in US fluid ounces"),
             "removed": Result(removed, "mg/L CaCO3", 1, "alkalinity taken out"),
         },
         working=tuple(lines),
         source="arithmetic with the rate from your own table, in mL for 1 mg/L in 100 US gal",
-        says=(f"Have {poured(pour)} ready and add four fifths of it first; stir, and measure the pH before the rest.",),
-        cautions=(held.INTO_WATER, held.NO_BLEACH),
-        do=ToDo(
-            what=f"Add {poured(0.8 * pour)} of acid to {amount(volume, 'L')} of water, stir and measure the pH",
-            who="adult",
-            caution=held.ONE_LINE,
+        says=(
+            f"First stir {poured(pour)} of the acid, a little at a time, into {poured(THINNED * pour)} of cold water: "
+            "acids of such tables are strong.",
+            "Then add four fifths of that, stir, and measure the pH before the rest.",
         ),
+        cautions=(held.CORROSIVE, held.HEATS, held.INTO_WATER, held.NO_BLEACH),
+        do=ToDo(
+            what=f"Stir {poured(pour)} of acid into {poured(THINNED * pour)} of cold water, then four fifths of that into "
+            f"{amount(volume, 'L')}, and measure the pH",
+            who="adult",
+            caution=f"{held.CORROSIVE} {held.ONE_LINE}",
+        ) if pour > 0 else None,
     )
 
 
 def _poured(
     volume: float, alkalinity: float, removed: float, used: Counted, pour: float, meq: float, lines: list[str]
 ) -> Reckoned:
+    made = from_bottle(used.kind, used.bottle, pour * used.bottle.mol, strong=used.strong)
+    goes, tank = 0.8 * pour, amount(volume, "L")
+    what = f"Add {poured(goes)} of {used.said} to {tank} of water, stir and measure the pH"
     says = [f"It takes {poured(pour)} of {used.said}. Add four fifths first, stir, and measure the pH before the rest."]
+    doses = {"volume": ml(pour, "to pour in all"), "first_dose": ml(goes, "to pour first")}
+    if made:
+        whole = made.much(pour * used.bottle.mol)
+        goes = 0.8 * whole
+        lines = [*lines, *made.lines]
+        what = f"{made.job()}, then add {poured(goes)} of it to {tank} of water, stir and measure the pH"
+        says = [
+            made.order(),
+            f"Then add {poured(goes)} of that, stir, and measure the pH before the rest. It takes {poured(whole)} of it "
+            "in all.",
+        ]
+        doses = {
+            "volume": ml(pour, "in all, as it is in the bottle"),
+            **made.results(),
+            "dose": ml(whole, f"of the {made.said}, in all"),
+            "first_dose": ml(goes, f"of the {made.said}, to pour first"),
+        }
     if alkalinity and removed / alkalinity > 0.9:
         says.append("With nearly all the alkalinity gone nothing holds the pH: a little too much sends it far down.")
     if used.kind == "phosphoric" and meq > 1:
         says.append("Above 1 meq/L phosphoric acid brings too much phosphorus: take nitric or sulfuric acid.")
-    what = f"Add {poured(0.8 * pour)} of {used.said} to {amount(volume, 'L')} of water, stir and measure the pH"
     caution = f"{held.CORROSIVE} {held.ONE_LINE}" if used.strong else held.ONE_LINE
-    if used.strong:
-        says.append("This acid is likely corrosive: dilute it first ('dilute-acid') where that can be done.")
     return Reckoned(
         results={
-            "volume": ml(pour, "to pour in all"),
+            **doses,
             "equivalents": Result(meq, "meq/L", 3, "acid needed"),
-            "fluid_ounces": Result(pour / ML_PER_FLUID_OUNCE, "US fl oz", 2, "the same in US fluid ounces"),
-            "first_dose": ml(0.8 * pour, "to pour first"),
+            "fluid_ounces": Result(pour / ML_PER_FLUID_OUNCE, "US fl oz", 2, "the volume in US fluid ounces"),
             "removed": Result(removed, "mg/L CaCO3", 1, "alkalinity taken out"),
             "left": Result(alkalinity - removed, "mg/L CaCO3", 1, "alkalinity left"),
             **used.brings(meq),
         },
         working=tuple(lines),
         source=f"{used.source}; {EXTENSION}; 80 % first: common practice",
-        says=tuple(says),
+        says=(*used.bottle.asks, *says),
         cautions=used.cautions,
         do=ToDo(what=what, who="adult", caution=caution) if pour > 0 else None,
     )
@@ -163,7 +188,7 @@ def work_effect(
     for name, one in used.brings(meq).items():
         brings = f"{digits(meq / used.each)} mmol/L"
         lines.append(f"{name}: {brings} brings {number(float(one.value), 1)} mg/L")
-    return Reckoned(results=results, working=tuple(lines), source=used.source, says=tuple(says), cautions=used.cautions)
+    return Reckoned(results=results, working=tuple(lines), source=used.source, says=(*used.bottle.asks, *says), cautions=used.cautions)
 
 
 RECKONINGS = (

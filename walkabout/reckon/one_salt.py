@@ -6,6 +6,7 @@ from walkabout.growing import mixing
 from walkabout.growing.limits import within
 from walkabout.growing.salts import Salt
 from walkabout.growing.units import G_PER_OUNCE
+from walkabout.reckon import salt_warnings as warnings
 from walkabout.reckon import salt_words as words
 from walkabout.reckon.mixing import VOLUME
 from walkabout.reckon.model import Field, Open, Reckoned, Reckoning, Result, ToDo
@@ -89,16 +90,22 @@ def work_grams(
         raise ValueError(f"{name} holds no {words.said(element)}: it holds {holds}")
     each, lines = _each(element, target, held, name, litres, per_litre, mass, stock, dose)
     whole = each * litres / 1000
+    no_litres = mass is not None and litres == ONE_LITRE.default
+    rest = warnings.undissolved({known.key: whole}, litres) if known and not no_litres else ""
+    far = "" if no_litres else warnings.too_strong({key: each * share for key, share in held.items()})
+    taken, which = warnings.which_calcium_nitrate(_unclear(known, salt, label))
+    lines += [taken] if taken else []
     if mass is None:
-        lines.append(f"for {litres:g} L: {digits(each, 4)} mg/L × {litres:g} L ÷ 1000 = {digits(whole, 4)} g")
-    lines.append(f"in ounces: {words.grams(whole)} ÷ 28.35 = {digits(whole / G_PER_OUNCE)} oz")
+        (shown,) = words.shown(lambda mg: mg * litres / 1000, each)
+        lines.append(f"for {litres:g} L: {shown} mg/L × {litres:g} L ÷ 1000 = {digits(whole, 4)} g")
+    (shown,) = words.shown(lambda g: g / G_PER_OUNCE, whole, fewest=3, result=3)
+    lines.append(f"in ounces: {shown} g ÷ {number(G_PER_OUNCE, 4)} = {digits(whole / G_PER_OUNCE)} oz")
     if litres == ONE_LITRE.default:
         lines.append("taken: volume = 1 L")
     gives = {key: each * share for key, share in held.items()}
-    lines += [
-        f"{key} = {digits(each, 4)} mg/L × {digits(share * 100, 4)} % = {digits(each * share, 4)} mg/L"
-        for key, share in held.items()
-    ]
+    for key, share in held.items():
+        mg, part = words.shown(lambda mg, part: mg * part / 100, each, share * 100)
+        lines.append(f"{key} = {mg} mg/L × {part} % = {digits(each * share, 4)} mg/L")
     salt_results = {
         "salt_mg_per_l": Result(each, "mg/L", words.decimals(each, 4), "salt in a litre"),
         "grams": Result(whole, "g", words.decimals(whole, 4), f"{name} for {litres:g} L"),
@@ -110,22 +117,35 @@ def work_grams(
         for key in ordered
     }
     along = [f"{key} {number(gives[key], 1)}" for key in gives if key != element and key not in mixing.FORMS]
-    says = [f"{words.grams(whole)} of {name} for {litres:g} L."]
+    says = [
+        rest,
+        warnings.for_ph([known.key] if known else []),
+        far,
+        f"{words.grams(whole)} of {name} for {litres:g} L.",
+        which,
+    ]
     says += [f"With it come {', '.join(along)} mg/L."] if along and element else []
     return Reckoned(
         results={**salt_results, **given} if target is not None else {**given, **salt_results},
-        says=tuple(line for line in (*says, remark, words.small({name: whole})) if line),
+        says=tuple(line for line in (*says, remark, warnings.small({name: whole})) if line),
         working=tuple(lines),
         source=f"mg/L = mg of salt per L × share; {words.EDIBLE}; shares: {_shares_from(known, bool(label))}",
-        cautions=words.cautions([known.key] if known else []),
+        cautions=warnings.cautions([known.key] if known else []),
         do=ToDo(
             what=f"Weigh {words.grams(whole)} of {name} for {litres:g} L",
             who="adult",
-            caution="Gloves and goggles, no dust; local codes and the school's risk assessment decide.",
+            caution=warnings.job_caution([known.key] if known else []),
         )
         if target is not None
         else None,
     )
+
+
+def _unclear(known: Salt | None, typed: str | None, label: Mapping[str, float]) -> list[str]:
+    """Return the salt's key where its name alone does not say which one is meant, and no label does."""
+    if known is None or label or any(sure in (typed or "").casefold() for sure in ("tetra", "4h2o", "4-h")):
+        return []
+    return [known.key]
 
 
 def _shares_from(known: Salt | None, label: bool) -> str:  # noqa: FBT001
@@ -156,9 +176,10 @@ def _each(
             raise ValueError("a target needs its element: of=N, of=Ca …")
         share = held[element]
         each = target / share
+        (shown,) = words.shown(lambda part: target / part, share)
         return each, [
-            f"{name}: {share * 100:.2f} % {element}",
-            f"salt = target ÷ share = {plainly(target)} mg/L ÷ {share:.4f} = {digits(each, 4)} mg/L",
+            f"{name}: {digits(share * 100, 4)} % {element}",
+            f"salt = target ÷ share = {plainly(target)} mg/L ÷ {shown} = {digits(each, 4)} mg/L",
         ]
     if per_litre is not None:
         return per_litre, []

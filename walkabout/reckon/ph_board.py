@@ -1,5 +1,7 @@
 """What `acid` and `base` share: the fields for a tank, the carbonate formula on the board, and the portions."""
 
+from collections.abc import Mapping
+
 from msgspec import Struct
 
 from walkabout.growing import acid as of
@@ -9,6 +11,7 @@ from walkabout.growing.alkalinity import CACO3_PER_MEQ
 from walkabout.growing.elements import WEIGHTS, molar_mass
 from walkabout.growing.titration import Dose, Water, water
 from walkabout.reckon.acid_bottle import Bottle, ml, poured
+from walkabout.reckon.acid_made import Made
 from walkabout.reckon.model import Field, Result
 from walkabout.reckon.write import digits, number, plainly
 
@@ -16,6 +19,12 @@ SOURCE = (
     "constants and calcium pairs of carbonate: Plummer and Busenberg 1982, Geochim. Cosmochim. Acta 46:1011-1040; "
     "activities: Davies equation; 80 % first and 0.5 at a time: common practice"
 )
+WEAK_SOURCE: Mapping[str, str] = {
+    "phosphoric": "pK of phosphoric acid: CRC Handbook, from memory; its calcium pairs: PHREEQC's phreeqc.dat",
+    "citric": "pK of citric acid: Bates and Pinching 1949, from memory; calcium citrate: Singh and others 1991, "
+    "J. Chem. Eng. Data 36:52-54",
+}
+"""Where the constants of the weak acids come from."""
 USUAL = 25.0
 """The temperature taken when none is given, °C."""
 MUCH_DIOXIDE = 3.0
@@ -68,6 +77,16 @@ PHOSPHORUS = Field(
     others=("p",),
     note="feed holds its pH too; about 31 mg/L in many recipes",
 )
+CALCIUM = Field(
+    key="calcium",
+    says="calcium in the solution",
+    unit="mg/L",
+    low=0,
+    high=1000,
+    needed=False,
+    others=("ca",),
+    note="as in hard water when it is not known; 0 for softened water",
+)
 
 
 class Tank(Struct, frozen=True):
@@ -80,6 +99,8 @@ class Tank(Struct, frozen=True):
     """Alkalinity, mg/L CaCO3."""
     temperature: float | None
     phosphorus: float | None
+    """mg/L"""
+    calcium: float | None = None
     """mg/L"""
 
     @property
@@ -94,7 +115,8 @@ class Tank(Struct, frozen=True):
 
     def water(self) -> Water:
         """Return it as closed water."""
-        return water(self.meq, self.ph, self.warm, (self.phosphorus or 0) / WEIGHTS["P"])
+        lime = None if self.calcium is None else self.calcium / WEIGHTS["Ca"]
+        return water(self.meq, self.ph, self.warm, (self.phosphorus or 0) / WEIGHTS["P"], lime)
 
     def ideal(self) -> float:
         """Return the strong acid by the carbonate formula alone, meq/L; negative when a base is needed."""
@@ -113,6 +135,8 @@ class Pour(Struct, frozen=True):
     volume: float
     """Of the tank, L."""
     bottle: Bottle | None
+    made: Made | None
+    """The weaker solution that is made of it first; None where it goes in as it is."""
 
     @property
     def mass(self) -> float:
@@ -125,7 +149,13 @@ class Pour(Struct, frozen=True):
         return each / self.bottle.mol if self.bottle else each * self.mass / 1000
 
     def write(self, millimoles: float) -> str:
-        """Write it with its unit."""
+        """Write it with its unit, as it goes into the tank."""
+        if self.made:
+            return poured(self.made.much(self.volume * millimoles))
+        return self.given(millimoles)
+
+    def given(self, millimoles: float) -> str:
+        """Write it with its unit, as it is in the bottle or the jar."""
         much = self.much(millimoles)
         return poured(much) if self.bottle else f"{digits(much)} g"
 
@@ -136,14 +166,21 @@ class Pour(Struct, frozen=True):
 
     def results(self, found: Dose, parts: tuple[Portion, ...]) -> dict[str, Result]:
         """Return what to pour or weigh, the whole and the first portion."""
-        whole, first = self.much(found.amount), self.much(parts[0].amount) if parts else 0.0
-        steps = Result(float(len(parts)), "", 0, "portions, measuring between them")
-        if self.bottle:
-            return {"volume": ml(whole, "to pour in all"), "first_dose": ml(first, "to pour first"), "steps": steps}
+        whole, first = self.much(found.amount), parts[0].amount if parts else 0.0
+        steps = {"steps": Result(float(len(parts)), "", 0, "portions, measuring between them")}
+        if self.made is None:
+            if not self.bottle:
+                return {"mass": Result(whole, "g", 2, "to weigh in all"), **steps}
+            return {"volume": ml(whole, "to pour in all"), "first_dose": ml(self.much(first), "to pour first"), **steps}
+        pours = ml(self.made.much(self.volume * first), f"of the {self.made.said}, to pour first")
+        if not self.bottle:
+            return {"mass": Result(whole, "g", 2, "to weigh in all"), **self.made.results(), "first_dose": pours, **steps}
         return {
-            "mass": Result(whole, "g", 2, "to weigh in all"),
-            "first_dose": Result(first, "g", 2, "to add first"),
-            "steps": steps,
+            "volume": ml(whole, "in all, as it is in the bottle"),
+            **self.made.results(),
+            "dose": ml(self.made.much(self.volume * found.amount), f"of the {self.made.said}, in all"),
+            "first_dose": pours,
+            **steps,
         }
 
     def lines(self, found: Dose, to: float, by_pk: float | None) -> list[str]:
@@ -158,8 +195,10 @@ class Pour(Struct, frozen=True):
         whole = f"{figure(found.amount)} mmol/L × {plainly(self.volume)} L"
         if self.bottle:
             lines += self.bottle.lines
-            return [*lines, f"{whole} ÷ {plainly(self.bottle.mol)} mol/L = {self.write(found.amount)}"]
-        return [*lines, f"{whole} × {number(self.mass, 2)} g/mol ÷ 1000 = {self.write(found.amount)}"]
+            lines.append(f"{whole} ÷ {plainly(self.bottle.mol)} mol/L = {self.given(found.amount)}")
+        else:
+            lines.append(f"{whole} × {number(self.mass, 2)} g/mol ÷ 1000 = {self.given(found.amount)}")
+        return [*lines, *(self.made.lines if self.made else ())]
 
     def portion_lines(self, parts: tuple[Portion, ...]) -> list[str]:
         """Return one line for each portion."""
@@ -171,13 +210,16 @@ class Pour(Struct, frozen=True):
 
     def how(self, parts: tuple[Portion, ...]) -> tuple[str, ...]:
         """Say how to go about it."""
-        whole = self.write(sum(part.amount for part in parts))
+        whole, first = self.write(sum(part.amount for part in parts)), self.write(parts[0].amount)
         rest = "Add the rest only if the meter still asks for it."
         if len(parts) > 2:
             rest = f"In {len(parts)} portions the pH moves by no more than 0.5 each time; stop when it is there."
+        begin = (f"Add {first} of {self.of_it} first, stir, wait 15 to 30 minutes and measure.",)
+        if self.made:
+            begin = (self.made.order(), f"Then add {first} of that, stir, wait 15 to 30 minutes and measure.")
         return (
-            f"Add {self.write(parts[0].amount)} of {self.of_it} first, stir, wait 15 to 30 minutes and measure.",
-            f"The whole figure is {whole}: never pour it all at once.",
+            *begin,
+            f"The whole figure is {whole}{' of it' if self.made else ''}: never pour it all at once.",
             rest,
             "Measure again after an hour and next morning: carbon dioxide leaves, and the pH climbs a little.",
         )
@@ -202,13 +244,42 @@ def board(tank: Tank) -> list[str]:
     else:
         lines.append("carbon C = 0: too little alkalinity for this pH, water alone counts")
     water_to = _added(itself_to, number(abs(itself_to), 4))
-    lines.append(f"left = C f + OH − H = {number(held, 4)} × {number(factor_to, 5)} {water_to} = {figure(left)} meq/L")
-    then = alk if held > 0 else itself
-    lines.append(f"formula: {figure(then)} {_added(-left, figure(abs(left)))} = {figure(tank.ideal())} meq/L")
+    name = "left" if to <= ph else "wanted"
+    lines.append(
+        f"{name} = C f + OH − H = {number(held, 4)} × {number(factor_to, 5)} {water_to} = {figure(left)} meq/L"
+    )
+    more, less = (alk if held > 0 else itself, left) if to <= ph else (left, alk if held > 0 else itself)
+    need = figure(abs(tank.ideal()))
+    lines.append(f"formula: {figure(more)} {_added(-less, figure(abs(less)))} = {need} meq/L")
     if tank.phosphorus:
         moles = tank.phosphorus / WEIGHTS["P"]
         lines.append(f"phosphorus in it: {plainly(tank.phosphorus)} mg/L ÷ 30.97 = {figure(moles)} mmol/L")
     return lines
+
+
+def salts(tank: Tank, found: Dose) -> list[str]:
+    """Return how the formula's figure becomes the one that counts, with the salts and the phosphate in the water."""
+    lime = tank.water().calcium
+    if tank.calcium is None:
+        milligrams = number(lime * WEIGHTS["Ca"], 1)
+        lines = [f"taken: calcium = alkalinity ÷ 2 = {figure(lime)} mmol/L ({milligrams} mg/L), as in hard water"]
+    else:
+        lines = [f"calcium: {plainly(tank.calcium)} mg/L ÷ 40.08 = {figure(lime)} mmol/L"]
+    ideal = abs(tank.ideal())
+    if ideal < LEAST or found.equivalents < LEAST:
+        return [*lines, f"with the salts (Davies, calcium pairs): {figure(found.equivalents)} meq/L"]
+    phosphate = " and phosphate holds the pH too" if tank.phosphorus else ""
+    factor = number(found.equivalents / ideal, 5)
+    return [
+        *lines,
+        f"in salty water ions count for less, and calcium holds some of them{phosphate}:",
+        f"factor for that (Davies, calcium pairs): {factor}, by a computer",
+        f"{figure(ideal)} × {factor} = {figure(found.equivalents)} meq/L",
+    ]
+
+
+LEAST = 1e-4
+"""meq/L: below it a factor says nothing (assumed)."""
 
 
 def figure(value: float) -> str:

@@ -3,7 +3,7 @@
 from walkabout.growing import air as of
 from walkabout.growing.pressure import HIGHEST, LOWEST, SEA_LEVEL, at_altitude_fao
 from walkabout.growing.psychrometer import MOVING, vapour_pressure_from_wet, wet_bulb
-from walkabout.reckon.air import AIR, CURVE, FAO, RH, dew_line, full_line, inside_line
+from walkabout.reckon.air import AIR, CURVE, FAO, RH, dew_line, full_line, in_fahrenheit, inside_line
 from walkabout.reckon.model import Field, Reckoned, Reckoning, Result
 from walkabout.reckon.write import amount, number, plainly
 
@@ -108,6 +108,7 @@ def work_wet_bulb(
         dew = of.dew_point(inside)
         results["dew_point"] = Result(dew, "°C", 1, "dew point")
         says.append(f"It is not the dew point: that is {amount(dew, '°C', 1)}.")
+    results |= in_fahrenheit("wet_bulb", wet)
     return Reckoned(
         results=results,
         working=(
@@ -159,6 +160,7 @@ def work_humidity(
     if inside > 0:
         dew = of.dew_point(inside)
         results["dew_point"] = Result(dew, "°C", 1, "dew point")
+        results |= in_fahrenheit("dew_point", dew)
         lines += dew_line(inside)
         says.append(
             f"Water condenses at {amount(dew, '°C', 1)}, which is colder than the wet bulb unless the air is full."

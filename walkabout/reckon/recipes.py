@@ -6,10 +6,12 @@ from walkabout.growing import mixing
 from walkabout.growing import recipes as known_recipes
 from walkabout.growing.recipes import CALCIUM, Calcium, Recipe
 from walkabout.growing.salts import load
+from walkabout.reckon import recipe_words as said
+from walkabout.reckon import salt_warnings as warnings
 from walkabout.reckon import salt_words as words
 from walkabout.reckon.mixing import VOLUME
 from walkabout.reckon.model import Field, Open, Reckoned, Reckoning, Result, ToDo
-from walkabout.reckon.write import amount, digits, number, plainly
+from walkabout.reckon.write import digits, number, plainly
 
 NAME = Field(
     key="name",
@@ -28,8 +30,13 @@ SALTS = Field(
     note="with commas; the ordinary ones when nothing is given",
 )
 STRENGTH = Field(
-    key="strength", says="strength, 1 being full", low=0.01, high=4, default=1.0, others=("factor", "scale"),
-)  # fmt: skip
+    key="strength",
+    says="strength, 1 being full",
+    kind="text",
+    default="1",
+    others=("factor", "scale"),
+    note="0.5, 50 % or half; 0.01 to 4",
+)
 CALCIUM_NITRATE = Field(
     key="calcium_nitrate",
     says="which calcium nitrate",
@@ -41,44 +48,49 @@ CALCIUM_NITRATE = Field(
 
 
 def find_in_recipe(typed: str) -> str:
-    """Return the content that has a target, or 'water_Ca' for what the water holds; raises ValueError."""
-    return words.in_water(typed) if words.is_water(typed) else words.content(typed)
+    """Return the content or oxide that has a target, or 'water_Ca' for what the water holds; raises ValueError."""
+    return words.in_water(typed) if words.is_water(typed) else words.percent(typed)
 
 
 def work_recipe(
     volume: float,
     name: str | None = None,
     salts: str | None = None,
-    strength: float | None = None,
+    strength: str | float | None = None,
     calcium_nitrate: str | None = None,
     amounts: Mapping[str, float] | None = None,
     own: Sequence[Recipe] = (),
 ) -> Reckoned:
     """Work out the grams of each salt for a recipe, shipped or the room's own, or for targets."""
     amounts = amounts or {}
-    wanted = {key: value for key, value in amounts.items() if not key.startswith("water_")}
+    wanted, counted = said.targets_of({key: value for key, value in amounts.items() if not key.startswith("water_")})
     water = words.water_of(amounts)
     recipe, factor = known_recipes.find(name, (*own, *known_recipes.known())) if name else (None, 1.0)
-    factor *= 1.0 if strength is None else strength
+    factor *= said.read_strength(strength)
     if recipe is None and not wanted:
         raise ValueError("recipe needs a name, as in name=lettuce, or targets in mg/L, as in N=150 K=210")
     if recipe is not None and wanted:
         raise ValueError("give either the name of a recipe or targets in mg/L, not both")
+    said.must_be_a_feed(wanted)
     cupboard = _cupboard(salts)
     kind = _calcium(calcium_nitrate)
     found = known_recipes.grams_for(
         recipe or wanted, volume, strength=factor, salts=cupboard, calcium=kind, water=water
     )
+    rest = warnings.undissolved(found.grams, volume)
     published = recipe is not None and not cupboard and kind is None and bool(recipe.mmol or recipe.grams)
-    lines = _target_lines(known_recipes.scaled(recipe.target if recipe else wanted, factor), water, found)
+    lines = said.target_lines(known_recipes.scaled(recipe.target if recipe else wanted, factor), water, found)
+    lines = counted + lines
     if recipe is not None and factor != 1:
         lines.insert(0, f"strength {plainly(factor)} of {recipe.name}: every target × {plainly(factor)}")
     if not published and not cupboard and any("calcium-nitrate" in key for key in found.grams):
         lines.append(f"{'taken' if kind is None else 'as asked'}: calcium nitrate = {kind or 'double-salt'}")
-    lines += [
-        f"{words.short(key)}: {digits(mass / volume, 4)} g in a litre × {volume:g} L = {digits(mass, 4)} g"
-        for key, mass in found.grams.items()
-    ]
+    unclear = kind is None and "tetra" not in (salts or "") and "4H2O" not in (salts or "")
+    taken, which = warnings.which_calcium_nitrate(found.grams if unclear else ())
+    lines += [taken] if taken else []
+    for key, mass in found.grams.items():
+        (each,) = words.shown(lambda g: g * volume, mass / volume)
+        lines.append(f"{words.short(key)}: {each} g in a litre × {volume:g} L = {digits(mass, 4)} g")
     lines += words.contributions(found.grams, volume, recipe.of_bags() if recipe and published else None)
     return Reckoned(
         results={
@@ -93,69 +105,30 @@ def work_recipe(
             "balance": Result(found.mixed.balance, "%", 1, "cations more than anions"),
             **words.ec_of(found.mixed),
         },
-        says=_meaning(
-            volume, recipe, factor, found, published and not water, tuple(recipe.target if recipe else wanted)
+        says=tuple(
+            line
+            for line in (
+                rest,
+                warnings.too_strong(found.mixed.contents),
+                *said.meaning(
+                    volume, recipe, factor, found, published and not water, tuple(recipe.target if recipe else wanted)
+                ),
+                which,
+            )
+            if line
         ),
         working=tuple(lines),
         source=_source(recipe, published and not water),
-        cautions=words.cautions(found.grams),
+        cautions=warnings.cautions(found.grams),
         do=ToDo(
             what=f"Weigh the salts for {volume:g} L and dissolve them one after the other",
             who="adult",
-            caution="Gloves and goggles, no dust; local codes and the school's risk assessment decide.",
+            caution=warnings.job_caution(found.grams),
+            why=f"{words.listed(found.grams)}.",
         )
-        if found.grams
+        if found.grams and not known_recipes.too_strong(found.mixed.contents)
         else None,
     )
-
-
-def _target_lines(target: Mapping[str, float], water: Mapping[str, float], found: mixing.Found) -> list[str]:
-    lines = []
-    for key, wanted in target.items():
-        have = found.mixed.contents[key]
-        from_water = f" (of it {amount(water[key], 'mg/L', 1)} from the water)" if water.get(key) else ""
-        miss = f", {amount(found.off[key], '%', 1)} off" if key in found.off else ""
-        lines.append(f"{key}: target {plainly(wanted)}, given {plainly(round(have, 3))} mg/L{from_water}{miss}")
-    return lines
-
-
-def _meaning(
-    volume: float,
-    recipe: Recipe | None,
-    factor: float,
-    found: mixing.Found,
-    published: bool,  # noqa: FBT001
-    targets: tuple[str, ...],
-) -> tuple[str, ...]:
-    named = f" of {recipe.name}" if recipe else ""
-    at = f" at {plainly(factor)} strength" if recipe and factor != 1 else ""
-    says = ["The water alone already has what is wanted."]
-    if found.grams:
-        says = [f"For {volume:g} L{named}{at}: {words.listed(found.grams)}."]
-    if found.water_has:
-        says.append(f"The water alone has more than wanted of {_and(found.water_has)}: mix in purer water.")
-    off = [f"{key} ({amount(value, '%', 1)})" for key, value in found.off.items() if abs(value) > 1]
-    if published:
-        says.append(f"The published salts give the published figures within {amount(found.worst, '%', 1)}.")
-    elif off:
-        says.append(f"These salts cannot meet it all; off the target by more than 1 %: {', '.join(off)}.")
-    elif found.off:
-        says.append("Every target is met within 1 %.")
-    along = [
-        f"{key} {number(found.mixed.contents[key], 1)}"
-        for key in mixing.ELEMENTS
-        if key not in targets and found.mixed.contents[key] >= 0.05 and not (key == "N" and _has_form(targets))
-    ]
-    if along:
-        says.append(f"What comes along without a target: {', '.join(along)} mg/L.")
-    if abs(found.mixed.balance) > 5:
-        says.append("The charges do not balance: something of the water is missing, perhaps its hydrogen carbonate.")
-    says += [words.ammonium(found.mixed), words.small(found.grams), recipe.note.strip() if recipe else ""]
-    return tuple(line for line in says if line)
-
-
-def _has_form(targets: tuple[str, ...]) -> bool:
-    return any(form in targets for form in mixing.FORMS)
 
 
 def _source(recipe: Recipe | None, published: bool) -> str:  # noqa: FBT001
@@ -179,17 +152,13 @@ def _calcium(typed: str | None) -> Calcium | None:
     return next((kind for kind in CALCIUM if kind == typed), None)
 
 
-def _and(names: tuple[str, ...]) -> str:
-    return ", ".join(names[:-1]) + (" and " if len(names) > 1 else "") + names[-1]
-
-
-def work_recipes(name: str | None = None, strength: float | None = None, own: Sequence[Recipe] = ()) -> Reckoned:
+def work_recipes(name: str | None = None, strength: str | float | None = None, own: Sequence[Recipe] = ()) -> Reckoned:
     """List the known recipes, or one of them, with what they give."""
-    factor = 1.0 if strength is None else strength
+    factor = said.read_strength(strength)
     if name:
         one, named = known_recipes.find(name, (*own, *known_recipes.known()))
         return _one(one, factor * named)
-    listed = (*own, *known_recipes.known())
+    listed = tuple({one.key: one for one in (*known_recipes.known(), *own)}.values())
     return Reckoned(
         results={one.key: Result(_in_short(one, factor), "", 0, one.name) for one in listed},
         says=(f"{len(listed)} recipes are known; name=… shows one of them in full.",),
@@ -228,11 +197,15 @@ def _one(recipe: Recipe, factor: float) -> Reckoned:
     }
     return Reckoned(
         results={**held, **salts, **charges},
-        says=(f"{recipe.name}: for {', '.join(recipe.crops)}.", recipe.note.strip()),
+        says=tuple(line for line in (_what_for(recipe), recipe.note.strip()) if line),
         working=tuple(lines),
         source=f"{recipe.source} ({recipe.known})",
-        cautions=words.cautions(each),
+        cautions=warnings.cautions(each),
     )
+
+
+def _what_for(recipe: Recipe) -> str:
+    return f"{recipe.name}: for {', '.join(recipe.crops)}." if recipe.crops else f"{recipe.name}."
 
 
 RECKONINGS = (
@@ -247,6 +220,7 @@ RECKONINGS = (
             says="an element with its mg/L (N=150), or water_Ca= and the like for what the water holds",
             unit="mg/L",
             find=find_in_recipe,
+            unit_of=words.unit_in_recipe,
             example="N=150",
         ),
         work=work_recipe,

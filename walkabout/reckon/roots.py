@@ -3,7 +3,7 @@
 from walkabout.growing import disease as of
 from walkabout.reckon.disease import CROP, plain
 from walkabout.reckon.model import Field, Reckoned, Reckoning, Result, ToDo
-from walkabout.reckon.write import amount, plainly
+from walkabout.reckon.write import amount, plainly, quoted
 
 
 def work_damping_off(temperature: float, crop: str | None) -> Reckoned:
@@ -54,6 +54,9 @@ def work_root_zone(temperature: float, crop: str | None, follow: str | None) -> 
     says = [_ROOT_SAYS[verdict], judged.why]
     if crop:
         about, line, stands = _for_the_crop(crop, temperature)
+        joined = _JOINED.get((verdict == "in range", stands == "in range")) if stands else None
+        if joined:
+            says.insert(0, joined.format(crop=crop.strip()))
         says.append(about)
         if stands:
             results["crop_verdict"] = Result(stands, says=f"for {crop}")
@@ -80,6 +83,16 @@ _ROOT_SAYS = {
 }
 
 
+_JOINED = {
+    # (root rot is held off, it suits the crop) -> what to make of it
+    (
+        False,
+        True,
+    ): "Two things to weigh: {crop} likes this warmth, but so does root rot, and the rot decides.",
+    (True, False): "Two things to weigh: root rot is held off, but {crop} wants another temperature.",
+}
+
+
 def _for_the_crop(crop: str, temperature: float) -> tuple[str, str, str]:
     """Say how a temperature of the solution stands to what the crop table gives: a sentence, a line, a verdict."""
     from walkabout.growing.crops import load  # noqa: PLC0415 - reads the crop table, which most calls do without
@@ -88,7 +101,7 @@ def _for_the_crop(crop: str, temperature: float) -> tuple[str, str, str]:
     if found is None:
         near = load().nearest(crop, 1)
         hint = f": did you mean {near[0].name}?" if near else "."
-        return f"The crop table does not know {crop}{hint}", "", ""
+        return f"The crop table does not know {quoted(crop)}{hint}", "", ""
     if found.solution is None:
         return f"The crop table has no temperature of the solution for {found.name}.", "", ""
     low, high = found.solution.low, found.solution.high

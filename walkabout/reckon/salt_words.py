@@ -1,6 +1,6 @@
 """What the reckonings with salts share: the names people type, and the words about weighing."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Mapping
 from difflib import get_close_matches
 from math import floor, log10
 
@@ -12,11 +12,6 @@ from walkabout.reckon.write import digits, number
 
 BY_WEIGHTS = "atomic weights of IUPAC (abridged standard values)"
 EDIBLE = "Mattson 2018, e-GRO Edible Alert 3(5)"
-
-DANGER = (
-    "Salts: an adult weighs and dissolves them in gloves and goggles and raises no dust, as local codes and the "
-    "school's risk assessment say."
-)
 
 OXIDES = {"P2O5": "P", "K2O": "K", "CaO": "Ca", "MgO": "Mg", "SO3": "S"}
 """What a label counts in -> the element that is meant."""
@@ -87,6 +82,16 @@ def oxide_factor(oxide: str) -> float:
 def as_element(name: str, value: float) -> tuple[str, float]:
     """Turn a label's percentage of an oxide into that of the element; others stay as they are."""
     return (OXIDES[name], value * oxide_factor(name)) if name in OXIDES else (name, value)
+
+
+def unit_in_mix(name: str) -> str:
+    """Return the unit of what a mix takes: g of a salt, % of a label, mg/L (alkalinity: of CaCO3) in the water."""
+    return unit_in_recipe(name) if name.startswith("water_") else "%" if ":" in name else "g"
+
+
+def unit_in_recipe(name: str) -> str:
+    """Return the unit of a target or of what the water holds: mg/L, of CaCO3 for its alkalinity."""
+    return "mg/L CaCO3" if name == "water_alkalinity" else "mg/L"
 
 
 def is_water(typed: str) -> bool:
@@ -184,53 +189,34 @@ def contributions(masses: Mapping[str, float], volume: float, labels: mixing.Lab
         parts = {key: mixing.held(key, labels).get(name, 0.0) for key, mass in masses.items() if mass > 0}
         parts = {key: share for key, share in parts.items() if share > 0}
         each = {key: masses[key] * 1000 * share / volume for key, share in parts.items()}
-        lines += [
-            f"{name} from {short(key)}: {digits(masses[key], 4)} g × {digits(share * 100, 4)} % × 1000 ÷ {volume:g} L"
-            f" = {digits(each[key], 4)} mg/L"
-            for key, share in parts.items()
-        ]
+        for key, share in parts.items():
+            mass, percent = shown(lambda m, p: m * p * 10 / volume, masses[key], share * 100)
+            lines.append(
+                f"{name} from {short(key)}: {mass} g × {percent} % × 1000 ÷ {volume:g} L = {digits(each[key], 4)} mg/L"
+            )
         if len(each) > 1:
-            whole = sum(each.values())
-            lines.append(f"{name} = {' + '.join(digits(one, 4) for one in each.values())} = {digits(whole, 4)} mg/L")
+            whole = digits(sum(each.values()), 4)
+            lines.append(f"{name} = {' + '.join(shown(lambda *parts: sum(parts), *each.values()))} = {whole} mg/L")
     return lines
 
 
-def cautions(keys: Iterable[str]) -> tuple[str, ...]:
-    """Return the dangers of these salts, one line each, with who may weigh them."""
-    held = {key: mixing.held(key) for key in keys}
-    lines = [DANGER]
-    nitrates = [key for key, share in held.items() if share.get("nitrate_n")]
-    if nitrates:
-        lines.append(
-            f"Oxidisers ({', '.join(map(short, nitrates))}): keep dry and apart from acids, paper, wood and heat; an "
-            "adult only, as local codes say."
-        )
-    minor = [key for key, share in held.items() if any(name in share for name in mixing.MINOR)]
-    if minor:
-        lines.append("Micronutrient salts are harmful when swallowed or breathed in: an adult only, locked away.")
-    return tuple(lines)
+def shown(work: Callable[..., float], *values: float, fewest: int = 4, result: int = 4) -> tuple[str, ...]:
+    """Write the values that go into a line of the working with as many digits as bring out its result.
+
+    `work` is what the line does with them; `result` is how many significant digits the line shows of what
+    comes out, `fewest` how many each value gets at least.
+    """
+    wanted = digits(work(*values), result)
+    texts: tuple[str, ...] = ()
+    for significant in range(fewest, 10):
+        texts = tuple(_bare(digits(value, significant)) for value in values)
+        if digits(work(*(float(text.replace("−", "-")) for text in texts)), result) == wanted:
+            break
+    return texts
 
 
-def small(masses: Mapping[str, float]) -> str:
-    """Return a sentence about what a kitchen scale cannot weigh; empty when it can weigh everything."""
-    tiny = [key for key, mass in masses.items() if 0 < mass < mixing.KITCHEN_SCALE]
-    if not tiny:
-        return ""
-    return (
-        f"Too little for a kitchen scale (under 1 g): {', '.join(map(short, tiny))}. Use a finer balance, or make a "
-        "stock a hundred or a thousand times stronger and measure that out."
-    )
-
-
-def ammonium(mixed: mixing.Mixed) -> str:
-    """Return a warning where much of the nitrogen is ammonium; empty otherwise."""
-    whole, part = mixed.contents["N"], mixed.contents["ammonium_n"]
-    if whole <= 0 or part / whole <= mixing.MUCH_AMMONIUM:
-        return ""
-    return (
-        f"{number(part / whole * 100, 0)} % of the nitrogen is ammonium: more than 20 % can harm roots and pulls the "
-        "pH down (common practice)."
-    )
+def _bare(text: str) -> str:
+    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def _plain(name: str) -> str:

@@ -1,7 +1,7 @@
 """Reckonings of the water that a solution is made from: is it good enough, and what about its chlorine."""
 
 from walkabout.growing import source_water as of
-from walkabout.growing.alkalinity import HOLDS_NO_PH
+from walkabout.growing.alkalinity import CACO3_PER_MEQ, HOLDS_NO_PH
 from walkabout.reckon.model import Field, Reckoned, Reckoning, Result, ToDo
 from walkabout.reckon.write import amount, number, plainly
 
@@ -73,6 +73,9 @@ def work_source_water(
     overall = "outside" if bad else "usable" if fair else "within all limits"
     results = {"verdict": Result(overall, says="this water"), "use": Result(meant, says="used for")}
     results |= {one.key: Result(one.word, says=one.name) for one in judged}
+    if alkalinity is not None:
+        results["alkalinity_caco3"] = Result(alkalinity, "mg/L CaCO3", 2, "alkalinity as calcium carbonate")
+        results["alkalinity_meq"] = Result(alkalinity / CACO3_PER_MEQ, "meq/L", 3, "alkalinity as milliequivalents")
     if chlorine is not None and meant in ("closed", "open") and 0 < chlorine <= _TESTED_TO:
         results["shoot_loss"] = Result(of.raft_loss(chlorine), "%", 0, "lighter lettuce on rafts")
     return Reckoned(

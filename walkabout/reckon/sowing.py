@@ -9,7 +9,7 @@ from walkabout.growing.crops import Crop
 from walkabout.reckon.amounts import plants_for, promised, rounded_up
 from walkabout.reckon.model import Field, Reckoned, Reckoning, Result, ToDo
 from walkabout.reckon.stage_words import AIR_WARNING, corrected_stages, written_day
-from walkabout.reckon.which_crop import CROP, food_cautions, sources, which_crop
+from walkabout.reckon.which_crop import CROP, food_cautions, sources, stands_for, which_crop
 from walkabout.reckon.write import number, plainly
 
 DAY = Field(
@@ -36,6 +36,7 @@ def work_sow_for(
     if days is not None and air is not None:
         raise ValueError("days= is already the time it takes: leave air= out, or days=")
     stage, move_on, lines, says, found_in = _time(one, days, air, UNTIL[until])
+    lines[:0] = stands_for(crop, one)
     fast, slow = growing.whole(stage)
     sow, latest = growing.moved(day, -slow), growing.moved(day, -fast)
     lines.append(f"sow = {day.isoformat()} − {slow} days = {sow.isoformat()}")
@@ -159,7 +160,10 @@ def work_sowing_day(day: date, days: float) -> Reckoned:
     whole = ceil(days - 1e-9)
     sow = growing.moved(day, -whole)
     return Reckoned(
-        results={"sow": Result(sow.isoformat(), says="sow on"), "weekday": Result(written_day(sow).split()[0])},
+        results={
+            "sow": Result(sow.isoformat(), says="sow on"),
+            "weekday": Result(written_day(sow).split()[0], says="day of the week"),
+        },
         working=(f"{day.isoformat()} − {whole} days = {sow.isoformat()}",),
         says=(f"Sow on {written_day(sow)} for {written_day(day)}.",),
         source=CALENDAR,

@@ -117,7 +117,7 @@ def _fit(
     if plants is None:
         return f"{count} plant{'s' if count != 1 else ''} fit{'s' if count == 1 else ''}."
     fits = ceil(plants - 1e-9) <= count
-    results["verdict"] = Result("fits" if fits else "too many")
+    results["verdict"] = Result("fits" if fits else "too many", says="the plants wanted")
     return (
         f"{plainly(plants)} plants fit: there is room for {count}."
         if fits

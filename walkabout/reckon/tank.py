@@ -50,8 +50,8 @@ def _use(
     if plants is None:
         raise ValueError("give plants=, the number of plants that drink from the tank")
     off = of.ESTIMATE_MARGIN if margin is None else margin / 100
-    per_day = plants * drunk.each
-    line = f"{plainly(plants)} plants × {number(drunk.each, 3)} L = {number(per_day)} L/day"
+    per_day = drink.whole(plants) * drunk.each
+    line = f"{plainly(plants)} plants × {plainly(drunk.each)} L = {plainly(per_day)} L/day"
     working = (*drunk.working, line, _off(off, given=margin is not None))
     return _some(Use(per_day, off, working, drunk.sources, drunk.each))
 

@@ -13,9 +13,7 @@ def work_mean_use(litres: float, days: float, plants: float | None) -> Reckoned:
     results = {"mean": Result(mean, "L/day", 4, "mean a day")}
     lines = [f"{plainly(litres)} L ÷ {plainly(days)} days = {number(mean, 4)} L/day"]
     if plants is not None:
-        if plants <= 0:
-            raise ValueError("the number of plants has to be more than 0")
-        results["each"] = Result(mean / plants, "L/day", 4, "mean for one plant")
+        results["each"] = Result(mean / drink.whole(plants), "L/day", 4, "mean for one plant")
         lines.append(
             f"{number(mean, 4)} L/day ÷ {plainly(plants)} plants = {number(mean / plants, 4)} L a plant and day"
         )
@@ -58,13 +56,13 @@ def work_tank_fall(
         raise ValueError("stage goes with crop= and plants=")
     if crop is not None and plants is not None:
         drunk = drink.drunk_by(crop, stage, None, None)
-        both, margin = of.blend(plants * drunk.each, seen)
+        both, margin = of.blend(drink.whole(plants) * drunk.each, seen)
         weight = seen.falls / (seen.falls + of.TRUST_AFTER)
         results["blended"] = Result(both, "L/day", 2, "with the table's estimate")
         results["margin"] = Result(margin * 100, "%", 0, "may be off by ±")
         lines += [
             *drunk.working,
-            f"estimate: {plainly(plants)} plants × {number(drunk.each, 3)} L = {number(plants * drunk.each)} L/day",
+            f"estimate: {plainly(plants)} plants × {plainly(drunk.each)} L = {plainly(plants * drunk.each)} L/day",
             f"weight of what was seen: {seen.falls} ÷ ({seen.falls} + {of.TRUST_AFTER}) = {number(weight)} (assumed)",
             f"{_parts(weight, seen.per_day, plants * drunk.each)} = {number(both)} L/day",
         ]
@@ -130,7 +128,7 @@ RECKONINGS = (
         fields=(
             Field(key="litres", says="litres in all", unit="L", low=0, high=1e9, others=("total", "water", "volume")),
             Field(key="days", says="days", unit="days", low=0.01, high=36600, others=("time", "crop_days")),
-            Field(key="plants", says="number of plants", low=0, high=1e6, needed=False, others=("n", "heads")),
+            Field(key="plants", says="number of plants", low=1, high=1e6, needed=False, others=("n", "heads")),
         ),
         work=work_mean_use,
         example="litres=3 days=35",

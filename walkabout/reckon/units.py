@@ -9,13 +9,17 @@ from collections.abc import Mapping
 from functools import cache
 from typing import TYPE_CHECKING
 
+from walkabout.growing.ec import scale as ppm_scale
 from walkabout.growing.units import US, stored
+from walkabout.reckon.write import quoted
 
 if TYPE_CHECKING:
     from pint import UnitRegistry
 
 _NUMBER = re.compile(r"[+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:e[+-]?\d+)?", re.IGNORECASE)
 _THOUSANDS = re.compile(r"[+-]?[1-9]\d{0,2}(,\d{3})+")
+_ON_A_SCALE = re.compile(r"ppm[(@]?(\d+(?:\.\d+)?|\.\d+)\)?")
+"""ppm with the meter's scale behind it, folded: ppm500, ppm(700), ppm0.64."""
 _FOLDED = str.maketrans(
     {"µ": "u", "μ": "u", "²": "2", "³": "3", "·": "*", "−": "-", "₃": "3", " ": None, "\u00a0": None}
 )
@@ -35,7 +39,9 @@ _SAME: Mapping[str, tuple[str, ...]] = {
     "mol/m²/d": ("mol/m2d", "mol/(m2*d)", "mol/m2/day", "molm-2d-1", "mol"),
     "µmol/J": ("umol/j",),
     "g/mol": ("g/mole",),
-    "mS/cm": ("ds/m", "mmho/cm"),
+    "mS/cm": ("ds/m", "mmho/cm", "ms"),
+    "mS/cm per mL/L": ("ms/cm", "ms", "ds/m", "mmho/cm"),
+    "ppm per mS/cm": ("ppm",),
     "mg/L CaCO3": ("mg/l", "ppm", "mg/lascaco3", "ppmcaco3", "caco3"),
     "°C d": ("cd", "degcd", "c*d", "°cd", "degc*d", "°c*d", "°cday", "°cdays"),
     "L/day": ("l/d", "l"),
@@ -47,8 +53,10 @@ _SAME: Mapping[str, tuple[str, ...]] = {
 
 _FACTORS: Mapping[str, Mapping[str, float]] = {
     # a unit of the trade that pint does not know -> how many of the field's own unit it is
-    "mS/cm": {"cf": 0.1, "us/cm": 1e-3, "umho/cm": 1e-3, "ms/m": 0.01, "ppm500": 1 / 500, "ppm640": 1 / 640,
-              "ppm700": 1 / 700},
+    "mS/cm": {"cf": 0.1, "us/cm": 1e-3, "us": 1e-3, "umho/cm": 1e-3, "ms/m": 0.01},
+    "mS/cm per mL/L": {"us/cm": 1e-3, "us": 1e-3, "us/cmperml/l": 1e-3, "cf": 0.1, "ms/m": 0.01},
+    "": {"%": 0.01, "percent": 0.01},
+    "kPa": {"hpa": 0.1, "mbar": 0.1},
     # 1 meq of alkalinity is 50.04 mg of calcium carbonate and 61.017 mg of hydrogen carbonate; German and
     # French degrees and grains per US gallon as in ISO 6107 and common tables, from memory
     "mg/L CaCO3": {"meq/l": 50.04, "mg/lhco3": 50.04 / 61.017, "ppmhco3": 50.04 / 61.017, "°dh": 17.848,
@@ -57,7 +65,7 @@ _FACTORS: Mapping[str, Mapping[str, float]] = {
     "°C d": {"°fd": 5 / 9, "fd": 5 / 9, "degfd": 5 / 9, "f*d": 5 / 9, "°fday": 5 / 9, "°fdays": 5 / 9},
     "lx": {"fc": 10.763910417, "footcandle": 10.763910417, "footcandles": 10.763910417, "klx": 1000.0},
     "m²": {"sqft": 0.09290304, "ft2": 0.09290304, "cm2": 1e-4},
-    "L/day": {"ml/d": 1e-3, "ml/day": 1e-3, "gal/d": 3.785411784, "gal/day": 3.785411784},
+    "L/day": {"ml": 1e-3, "ml/d": 1e-3, "ml/day": 1e-3, "gal/d": 3.785411784, "gal/day": 3.785411784},
     "mL": {"fl_oz": 29.5735295625},
 }  # fmt: skip
 
@@ -70,10 +78,20 @@ _US: Mapping[str, Mapping[str, str]] = {
     "mL": {"floz": "mL", "usfloz": "mL"},
 }
 
-_UNCLEAR: Mapping[tuple[str, str], str] = {
-    ("mS/cm", "ppm"): "a meter that shows ppm has its own scale: write ppm500, ppm640 or ppm700 (1000 ppm is "
-    "2.00, 1.56 or 1.43 mS/cm)",
-    ("L", "gals"): "write gal",
+_PPM = ("ppm", "tds", "ppmtds", "mg/l")
+"""What a meter shows that has a scale of its own, folded."""
+_BARE_PPM = (
+    "a meter that shows ppm has its own scale: write ppm500, ppm640 or ppm700, or scale=500 as well (1000 ppm is "
+    "2.00, 1.56 or 1.43 mS/cm)"
+)
+_IN_FRONT: Mapping[str, str] = {"pH": "ph", "ppm per mS/cm": "ppm"}
+"""Field's unit -> what people put in front of the number: pH 6.1, ppm 500."""
+_PERHAPS: Mapping[str, tuple[str, ...]] = {
+    # the field's unit -> what a bare number far out of range may have been meant in
+    "kPa": ("hPa", "mmHg"),
+    "mS/cm": ("uS/cm",),
+    "°C": ("F",),
+    "L/day": ("mL/day",),
 }
 
 
@@ -84,17 +102,20 @@ def number(typed: str, unit: str) -> float:
     that could be read in two ways.
     """
     text = typed.strip().replace("−", "-")
+    front = _IN_FRONT.get(unit, "")
+    if front and text.casefold().startswith(front):
+        text = text[len(front) :].strip()
     found = _NUMBER.match(text)
     if not found:
-        raise ValueError(f"'{typed}' is no number{_like(unit)}")
+        raise ValueError(f"{quoted(typed)} is no number: {_right(unit)}")
     digits, rest = found.group(), text[found.end() :].strip()
     thousands = _THOUSANDS.match(text)
     if thousands:
         whole, point = thousands.group().replace(",", ""), thousands.group().replace(",", ".", 1)
-        raise ValueError(f"'{typed}' can be read in two ways: write {whole} or {point}, without a comma")
+        raise ValueError(f"{quoted(typed)} can be read in two ways: write {whole} or {point}, without a comma")
     value = float(digits.replace(",", "."))
     if abs(value) > 1e15:
-        raise ValueError(f"'{typed}' is too large a number")
+        raise ValueError(f"{quoted(typed)} is too large a number")
     return value if not rest else _in(value, rest, unit, typed)
 
 
@@ -104,12 +125,27 @@ def named(typed: str) -> str:
     return _folded(typed.strip()[found.end() :]) if found else ""
 
 
+def on_scale(typed: str, scale: float) -> str:
+    """Return an EC in bare ppm with the scale of its meter: '700ppm500' for '700 ppm'; any other as it is."""
+    found = _NUMBER.match(typed.strip())
+    return f"{found.group()}ppm{scale:g}" if found and named(typed) in _PPM else typed
+
+
+def perhaps(value: float, unit: str, low: float, high: float) -> tuple[str, ...]:
+    """Return how a bare number out of the range `low` to `high` would be written in units in which it lies in it."""
+    written = [f"{value:g}{other}" for other in _PERHAPS.get(unit, ())]
+    return tuple(one for one in written if low <= number(one, unit) <= high)
+
+
 def _in(value: float, name: str, unit: str, typed: str) -> float:
     folded = _folded(name)
     if folded == _folded(unit) or folded in _SAME.get(unit, ()):
         return value
-    if (unit, folded) in _UNCLEAR:
-        raise ValueError(f"'{typed}' is not clear: {_UNCLEAR[unit, folded]}")
+    if unit == "mS/cm" and folded in _PPM:
+        raise ValueError(f"{quoted(typed)} is not clear: {_BARE_PPM}")
+    on_a_scale = _ON_A_SCALE.fullmatch(folded) if unit == "mS/cm" else None
+    if on_a_scale:
+        return value / ppm_scale(float(on_a_scale.group(1)))
     if folded in _FACTORS.get(unit, {}):
         return value * _FACTORS[unit][folded]
     if folded in _US.get(unit, {}):
@@ -118,7 +154,8 @@ def _in(value: float, name: str, unit: str, typed: str) -> float:
 
 
 def _by_pint(value: float, name: str, unit: str, typed: str) -> float:
-    wrong = ValueError(f"'{typed}' is no {unit}: {_right(unit)}" if unit else f"'{typed}': a bare number is asked for")
+    what = f"is not in {unit}" if unit else "has a unit"
+    wrong = ValueError(f"{quoted(typed)} {what}: {_right(unit)}")
     if not unit or not re.fullmatch(r"[A-Za-z%°][\w%°/*()^-]{0,40}", name):
         raise wrong
     units = _registry()
@@ -149,12 +186,10 @@ def _folded(name: str) -> str:
     return name.strip().translate(_FOLDED).casefold()
 
 
-def _like(unit: str) -> str:
-    return f" of {unit}" if unit else ""
-
-
 def _right(unit: str) -> str:
     known = [name for name in _US.get(unit, {}) if name.isalpha()][:1]
+    if not unit:
+        return "write a number alone"
     return f"write a number alone, or with {unit}" + (
         f" or {known[0].upper() if unit == '°C' else known[0]} behind it" if known else " behind it"
     )

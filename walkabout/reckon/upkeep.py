@@ -44,7 +44,7 @@ def work_change_due(
     )
     lines.append(f"days: {plainly(days)} of {plainly(allowed)}")
     results = {
-        "verdict": Result("due" if found.due else "not due"),
+        "verdict": Result("due" if found.due else "not due", says="a change of the solution"),
         "topped": Result(found.topped, "L", 1, "top-ups in all"),
         "litres_left": Result(found.litres_left, "L", 1, "top-up left until the change"),
         "days_left": Result(found.days_left, "days", 0, "days left until the change"),
@@ -63,7 +63,7 @@ def work_change_due(
         "sodium": f"sodium has reached its limit of {amount(salt, 'mg/L')}" if sodium is not None else "",
     }
     because = " and ".join(why[one] for one in found.reasons)
-    results["reason"] = Result(" and ".join(found.reasons))
+    results["reason"] = Result(" and ".join(found.reasons), says="because of")
     return Reckoned(
         results=results,
         says=(f"Due: {because}.", "Plants leave behind what they do not take, and only a change brings it down."),
@@ -81,8 +81,8 @@ def work_bleach(percent: float, volume: float, to: float | None, added: float | 
     if added is not None:
         strength = upkeep.chlorine(percent, added, volume)
         results = {
-            "chlorine": Result(strength, "mg/L", 0),
-            "bleach": Result(added, "mL", 1),
+            "chlorine": Result(strength, "mg/L", 0, "chlorine in the bath"),
+            "bleach": Result(added, "mL", 1, "bleach to measure out"),
         }
         lines = [
             f"1 mL holds {plainly(percent)} g ÷ 100 mL = {plainly(percent * 10)} mg",
@@ -92,7 +92,10 @@ def work_bleach(percent: float, volume: float, to: float | None, added: float | 
     else:
         strength = 200.0 if to is None else to
         needed = upkeep.bleach(percent, strength, volume)
-        results = {"bleach": Result(needed, "mL", 1), "chlorine": Result(strength, "mg/L", 0)}
+        results = {
+            "bleach": Result(needed, "mL", 1, "bleach to measure out"),
+            "chlorine": Result(strength, "mg/L", 0, "chlorine in the bath"),
+        }
         lines = [taken("to", strength, "mg/L")] if to is None else []
         lines += [
             f"1 mL holds {plainly(percent)} g ÷ 100 mL = {plainly(percent * 10)} mg",
@@ -109,7 +112,7 @@ def work_bleach(percent: float, volume: float, to: float | None, added: float | 
         if strength <= upkeep.STRONGEST_BATH
         else "too strong"
     )
-    results["verdict"] = Result(verdict)
+    results["verdict"] = Result(verdict, says="as a cleaning bath")
     return Reckoned(
         results=results,
         says=(

@@ -127,7 +127,12 @@ def work_oxygen(
         chief = {"reading": given, "percent_saturation": lead}
     short = word in ("low", "very low")
     return Reckoned(
-        results={**chief, **results, "verdict": Result(word), "pressure": Result(air, "kPa", 2, "pressure of the air")},
+        results={
+            **chief,
+            **results,
+            "verdict": Result(word, says="oxygen for roots"),
+            "pressure": Result(air, "kPa", 2, "pressure of the air"),
+        },
         working=tuple(lines),
         source=source,
         says=(_meaning(word, follow), *_too_much(share), *says, *_ceiling(full, follow), *_warm(temperature)),

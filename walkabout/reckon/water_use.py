@@ -13,6 +13,7 @@ from walkabout.reckon.drinking import (
     Drunk,
     drunk_by,
     fraction,
+    whole,
 )
 from walkabout.reckon.model import Field, Reckoned, Reckoning, Result
 from walkabout.reckon.which_crop import MAYBE_CROP, which_crop
@@ -53,9 +54,9 @@ def work_water_use(
     one = Result(drunk.each, "L/day", 3, "for one plant")
     results, lines = {"each": one}, list(drunk.working)
     if plants is not None:
-        total = drunk.each * plants
+        total = drunk.each * whole(plants)
         results = {"per_day": Result(total, "L/day", 2, "for all plants"), **results}
-        lines.append(f"{plainly(plants)} plants × {number(drunk.each, 4)} L = {number(total)} L/day")
+        lines.append(f"{plainly(plants)} plants × {plainly(drunk.each)} L = {plainly(total)} L/day")
     results |= {
         "each_low": Result(low, "L/day", 3, "for one plant, perhaps as little as"),
         "each_high": Result(high, "L/day", 3, "for one plant, perhaps as much as"),
@@ -127,7 +128,7 @@ def work_water_for_growth(
         )
     results = {"water": Result(water, "L", 2, "for one plant")}
     if heads is not None:
-        results["total"] = Result(water * heads, "L", 1, "for all")
+        results["total"] = Result(water * whole(heads), "L", 1, "for all")
         lines.append(f"{plainly(heads)} × {number(water)} L = {number(water * heads, 1)} L")
     if days is not None:
         results["each"] = Result(water / days, "L/day", 4, "mean for one plant")
@@ -256,7 +257,7 @@ RECKONINGS = (
                 others=("litres_per_kg", "l_per_kg"),
                 note="given, it is used in place of dry matter; lettuce in solution 20",
             ),
-            Field(key="heads", says="number of plants", low=0, high=1e6, needed=False, others=("plants", "n")),
+            Field(key="heads", says="number of plants", low=1, high=1e6, needed=False, others=("plants", "n")),
             Field(
                 key="days",
                 says="days to grow it",

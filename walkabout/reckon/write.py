@@ -37,6 +37,12 @@ def amount(value: float, unit: str, decimals: int | None = None) -> str:
     return f"{written} {unit}".rstrip()
 
 
+def quoted(text: str, most: int = 40) -> str:
+    """Write what somebody typed between quotes, cut after `most` signs, with signs that do not print spelled out."""
+    cut = text if len(text) <= most else f"{text[:most]}…"
+    return "'" + "".join(one if one.isprintable() else one.encode("unicode_escape").decode() for one in cut) + "'"
+
+
 def result(one: Result) -> str:
     """Write a result with its unit."""
     return one.value if isinstance(one.value, str) else amount(one.value, one.unit, one.decimals)

@@ -43,6 +43,8 @@ class Row(Struct, frozen=True):
     must: bool
     words: tuple[str, ...] = ()
     note: str = ""
+    wrong: bool = False
+    """What was typed cannot be read, or cannot be."""
 
 
 class Form:
@@ -65,6 +67,8 @@ class Form:
         self.scales = scales
         self._starts = starts
         self._known = known
+        self.wrong = ""
+        """The key of the field that cannot be as it is; '' when all can."""
         self.typed: dict[str, str] = {}
         self.taken_over: frozenset[str] = frozenset()
         """Fields that still hold what the station's own readings say."""
@@ -153,6 +157,18 @@ class Form:
 
     def work(self) -> Reckoned:
         """Work it out; raises ValueError with one sentence on what is missing or wrong."""
+        self.wrong = ""
+        try:
+            return self._work()
+        except ValueError as error:
+            text = str(error)
+            named = [one.key for one in self.reckoning.fields if text.startswith(f"{one.key}: ")]
+            if not named:
+                raise
+            self.wrong = named[0]
+            raise ValueError(text.removeprefix(f"{self.wrong}: ")) from None
+
+    def _work(self) -> Reckoned:
         typed: dict[str, str] = {}
         for field in self.reckoning.fields:
             if text := self.typed.get(field.key, "").strip():
@@ -215,6 +231,7 @@ class Form:
             must=field.must,
             words=field.words,
             note=note,
+            wrong=field.key == self.wrong,
         )
 
     def _usual(self, field: Field, value: float) -> str:

@@ -151,8 +151,8 @@ class WorkOutScreen(Page):
         wanted = form.reckoning.open
         more = f"{wanted.says}: type its name, for example {wanted.example}, then enter" if wanted else ""
         self._show_title()
-        self._fields.show(form.rows(), more)
         self._show_out()
+        self._fields.show(form.rows(), more)
 
     def _show_title(self) -> None:
         """Say what it is good for; while a field is filled in, what belongs into that field."""
@@ -238,8 +238,8 @@ class WorkOutScreen(Page):
         """Take in what was typed, and work it out anew."""
         event.stop()
         self.form.set(event.key, event.text)
-        self._fields.show(self.form.rows(), self._fields_more())
         self._show_out()
+        self._fields.show(self.form.rows(), self._fields_more())
 
     def on_fields_added(self, event: Fields.Added) -> None:
         """Add a salt or an element by its name."""

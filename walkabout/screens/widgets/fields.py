@@ -210,8 +210,9 @@ class Fields(Widget, can_focus=True):
         typing = here and not row.words
         shown = f"…{text[-(room - 2) :]}" if typing and Content(text).cell_length >= room else text
         box = cells(f"{shown}▏" if here and not row.words else shown or ("needed" if missing else ""), room)
-        style = "bold on $raised" if here else "$muted" if missing else ""
-        parts = [plain(cells(row.says, says - 1), "bold" if here else "$muted"), plain(" "), plain(box, style)]
+        style = "bold on $raised" if here else "$muted" if missing else "$watch" if row.wrong else ""
+        mark = plain("▴" if row.wrong else " ", "$watch")
+        parts = [plain(cells(row.says, says - 1), "bold" if here else "$muted"), mark, plain(box, style)]
         parts += [
             plain(f" {row.unit}" if row.unit else " ", ""),
             plain(f"  {row.note}" if row.note and width >= NOTES else "", "$muted"),
