@@ -159,8 +159,8 @@ class WorkOutScreen(Page):
         reckoning, row = self.form.reckoning, self._fields.pointed
         says = reckoning.about
         if self._fields.has_focus and row.key:
-            unit = f", {row.unit}" if row.unit else ""
-            says = f"{row.says[:1].upper()}{row.says[1:]}{unit}{f': {row.note}' if row.note else ''}."
+            unit = f", {row.unit}" if row.unit not in ("", "pH") else ""
+            says = f"{_capital(row.says)}{unit}{f': {row.note}' if row.note else ''}."
             says += " ← → turns it." if row.words else ""
         self._title.update(lines([plain(reckoning.title, "$accent-text bold"), plain(says, "$muted")]))
 
@@ -172,7 +172,7 @@ class WorkOutScreen(Page):
             self._reckoned, wrong = None, str(error)
         if self._reckoned is None:
             missing = [row.says for row in form.rows() if row.must and not row.text]
-            says = f"Still needed: {', '.join(missing)}." if missing else f"{wrong[:1].upper()}{wrong[1:]}."
+            says = f"Still needed: {', '.join(missing)}." if missing else f"{_capital(wrong)}."
             self._out.update(plain(says, "$muted" if missing else "$watch"))
         else:
             self._out.update(lines(self._rows(form, self._reckoned)))
@@ -364,6 +364,11 @@ class WorkOutScreen(Page):
         """Go back to where one came from."""
         if self.app.screen is self:
             self.app.pop_screen()
+
+
+def _capital(text: str) -> str:
+    """Begin a sentence with a capital, but for pH, which has its own."""
+    return text if text.startswith("pH") else f"{text[:1].upper()}{text[1:]}"
 
 
 def _starts(known: Known | None) -> Starts:
