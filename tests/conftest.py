@@ -1,10 +1,17 @@
 """Every test stands alone: its own data folder, no settings of the person who runs it, one time zone."""
 
+import os
 import time
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
+
+# A slow machine is no failure; on a machine that decides about a change, the same cases are tried every time.
+settings.register_profile("here", deadline=None)
+settings.register_profile("ci", deadline=None, derandomize=True)
+settings.load_profile("ci" if os.environ.get("CI") else "here")
 
 
 @pytest.fixture(autouse=True)

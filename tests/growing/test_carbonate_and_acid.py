@@ -103,6 +103,25 @@ def test_citric_acid_counts_more_in_hard_water() -> None:
     assert 2.1 < soft < hard < 3
 
 
+def test_calcium_that_is_known_takes_the_place_of_the_usual() -> None:
+    """Half the alkalinity is what is taken; without any, thin water comes to what the pK alone gives."""
+    for name in titration.ACIDS:
+        taken = titration.dose(titration.water(2, 7.5, 25), 5.8, titration.ACIDS[name])
+        given = titration.dose(titration.water(2, 7.5, 25, 0, 1.0), 5.8, titration.ACIDS[name])
+        assert given.amount == pytest.approx(taken.amount, rel=1e-6)
+    thin = titration.dose(titration.water(0.01, 7.2, 25, 0, 0), 5.8, titration.ACIDS["citric"])
+    assert thin.counts == pytest.approx(carbonate.mean_charge(5.8, carbonate.CITRIC_PK), rel=0.01)
+
+
+@FEW
+@given(st.floats(0.5, 6), st.floats(0, 5), st.floats(0.1, 5))
+def test_more_calcium_makes_citric_acid_count_for_more(alk: float, calcium: float, more: float) -> None:
+    """It holds citrate, which then gives off more hydrogen; never more than its three."""
+    reagent = titration.ACIDS["citric"]
+    less = titration.dose(titration.water(alk, 7.5, 25, 0, calcium), 5.8, reagent).counts
+    assert less < titration.dose(titration.water(alk, 7.5, 25, 0, calcium + more), 5.8, reagent).counts < 3
+
+
 @pytest.mark.parametrize(("base", "to"), [("potassium bicarbonate", 8.5), ("potassium bicarbonate", 8.3)])
 def test_a_base_that_is_too_weak_is_refused(base: str, to: float) -> None:
     """Bicarbonate cannot bring water above its own pH."""
@@ -127,6 +146,8 @@ def test_an_acid_cannot_raise_the_ph() -> None:
         (lambda: carbonate.mean_ph((6, 15)), "at most 14"),
         (lambda: titration.water(-1, 7, 25), "at least 0 meq/L"),
         (lambda: titration.dose(titration.water(1, 7, 25), 3, titration.ACIDS["nitric"]), "at least 4"),
+        (lambda: titration.water(1, 7, 25, 0, 30), "at most 25 mmol/L"),
+        (lambda: acid.percent("sulfuric", 40), "at most 18.7 mol/L, pure"),
         (lambda: acid.density("citric", 80), "at most 50 %"),
         (lambda: acid.percent("citric", 8), "at most"),
         (lambda: acid.strength("nitric", 10, 5), "at most 2 g/mL"),
@@ -176,7 +197,8 @@ def test_the_class_changes_at_its_limit(substance: acid.Substance) -> None:
     ("typed", "found"),
     [("HNO3", "nitric"), ("Nitric acid", "nitric"), ("sulphuric-acid", "sulfuric"), ("H₂SO₄", "sulfuric"),
      ("KOH", "potassium hydroxide"), ("potassium hydrogen carbonate", "potassium bicarbonate"),
-     ("HCl", "hydrochloric")],
+     ("HCl", "hydrochloric"), ("orthophosphoric", "phosphoric"), ("ortho-phosphoric acid", "phosphoric"),
+     ("potassium hydrogencarbonate", "potassium bicarbonate"), ("citric acid monohydrate", "citric")],
 )  # fmt: skip
 def test_a_substance_is_found_by_name_and_formula(typed: str, found: str) -> None:
     """As people type it."""

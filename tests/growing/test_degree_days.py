@@ -15,7 +15,7 @@ BASE = st.floats(0, 20)
 def days(draw: st.DrawFn) -> tuple[float, float]:
     """Draw a day: its highest and its lowest temperature."""
     low = draw(WARM)
-    return low + draw(st.floats(0, 10)), low
+    return min(low + draw(st.floats(0, 10)), 50.0), low
 
 
 @given(days(), BASE)

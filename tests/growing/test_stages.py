@@ -57,6 +57,35 @@ def test_a_base_too_near_is_not_used() -> None:
     assert of.base(crops.load().of["basil"]).value == 10.9
 
 
+@EACH
+def test_no_day_is_promised_in_the_cold(crop: crops.Crop) -> None:
+    """Below the harm of cold, and where the days would be over 2.5 times as many, it is refused; in usual air not."""
+    assert of.promised(crop, of.usual(crop)).factor == pytest.approx(1)
+    own = of.base(crop).value
+    slow = own + (of.usual(crop) - own) / of.SLOWEST
+    with pytest.raises(OutOfRange, match=r"hardly develops|harmed by the cold"):
+        of.promised(crop, slow - 0.1)
+    if crop.chill is not None:
+        with pytest.raises(OutOfRange, match="needs at least"):
+            of.promised(crop, crop.chill.value - 0.1)
+
+
+@given(st.floats(1, 300), st.floats(0, 100), st.floats(0.3, 2.5))
+@settings(max_examples=60)
+def test_warmth_moves_the_early_end_alone(low: float, more: float, factor: float) -> None:
+    """A corrected late end is never before the table's; the early end follows the factor."""
+    found = of.corrected(of.Stage("harvest", low, low + more, "assumed"), factor)
+    assert found.low == low * factor
+    assert found.high == max(low + more, (low + more) * factor)
+
+
+def test_a_single_figure_has_a_margin() -> None:
+    """A tenth of 35 days, rounded up, is 4; a span has none."""
+    assert of.margin(of.Stage("harvest", 35, 35, "assumed")) == 4
+    assert of.margin(of.Stage("harvest", 20, 20, "assumed")) == 2
+    assert of.margin(of.Stage("harvest", 41, 60, "assumed")) == 0
+
+
 def test_air_too_near_the_base_is_refused() -> None:
     """Where hardly anything develops, no day is named."""
     with pytest.raises(OutOfRange, match="hardly develops"):

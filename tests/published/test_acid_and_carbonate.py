@@ -244,6 +244,8 @@ def test_ounces_in_a_thousand_gallons(name: acid.Substance, percent: float, ounc
         ("hydrochloric", 3.0, "irritant"),
         ("sodium hydroxide", 0.1, "no hazard label"),
         ("sodium hydroxide", 0.6, "corrosive"),
+        ("sodium hydroxide", 0.5, "corrosive"),
+        ("potassium hydroxide", 0.36, "corrosive"),
         ("nitric", 0.1, "no hazard label"),
         ("phosphoric", 3.0, "corrosive"),
     ],

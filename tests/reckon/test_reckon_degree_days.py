@@ -40,6 +40,15 @@ def value(name: str, result: str, *words: str) -> float:
         ("high=14 method=cucumber", 0, 0),
         ("high=28 crop=cucumber", 12.5, 22.5),
         ("high=30 low=18 crop=lettuce", 24, 43.2),
+        ("high=20 low=2 base=10 method=one", 1, 1.8),
+        ("high=20 low=2 base=10 method=m1", 1, 1.8),
+        ("high=20 low=2 base=10 method=mcmaster", 1, 1.8),
+        ("high=20 low=2 base=10 method=two", 5, 9),
+        ("high=20 low=2 base=10 method=method_two", 5, 9),
+        ("high=20 low=2 base=10 method=McMaster_&_Wilhelm_method_2", 5, 9),
+        ("high=20 low=2 base=10 method=4-case", 3, 5.4),
+        ("high=20 low=2 base=10 method=fourcase", 3, 5.4),
+        ("high=72F low=46F method=86/50_F", 6.1111, 11),
     ],
 )
 def test_one_day(words: str, celsius: float, fahrenheit: float) -> None:
@@ -59,6 +68,34 @@ def test_every_method_is_shown() -> None:
     assert "method 2" in found.source
     assert any("keep to one" in line for line in found.says)
     assert not any("keep to one" in line for line in worked("degree-days", "high=20", "low=12", "base=10").says)
+
+
+def test_methods_that_agree_are_not_said_to_differ() -> None:
+    """90 and 46 °F give 10 °C d by both: nothing differs."""
+    found = worked("degree-days", "high=90F", "low=46F", "method=86/50")
+    assert not any("differ" in line for line in found.says)
+
+
+def test_an_upper_limit_with_the_mean_is_said() -> None:
+    """Method 1 holds the mean alone to the limit, which is said, with the method that cuts the highest."""
+    found = worked("degree-days", "high=40", "low=20", "base=10", "upper=30", "method=1")
+    assert float(found.results["degree_days"].value) == 20
+    assert any("method=2 cuts the highest" in line for line in found.says)
+    assert "the mean is not above the upper limit, 30 °C: it stays" in found.working
+
+
+@pytest.mark.parametrize("way", ["mean", "raised", "four-case"])
+@pytest.mark.parametrize("day", ["high=89F low=63F", "high=89F low=31F", "high=59F low=31F", "high=40F low=31F"])
+def test_lines_fit_the_board(way: str, day: str) -> None:
+    """The lines have at most 76 signs, with the long numbers of °F as well."""
+    found = worked("degree-days", *day.split(), "base=51F", f"method={way}")
+    assert max(map(len, found.working)) <= 76
+
+
+def test_a_crop_beside_a_base_must_be_one() -> None:
+    """The base given is followed, and that it is not the crop's is said."""
+    found = worked("degree-days", "high=20", "low=12", "base=10", "crop=lettuce")
+    assert "base as given, not that of lettuce" in found.working
 
 
 def test_what_was_taken_is_said() -> None:
@@ -139,6 +176,9 @@ def test_days_to_a_heat_sum(words: str, days: float) -> None:
         ("degree-day-sum", "high=24,26,25 base=4", "give low="),
         ("days-to-heat", "need=300 air=3 base=4", "warmer than the base"),
         ("days-to-heat", "need=300 air=3", "give base="),
+        ("days-to-heat", "need=300 air=4.0001 base=4", "more than 1000 days"),
+        ("days-to-heat", "need=300 air=20 base=4 crop=unicorn", "no 'unicorn'"),
+        ("degree-days", "high=20 low=12 base=10 crop=unicorn", "no 'unicorn'"),
     ],
 )
 def test_refusals(name: str, words: str, says: str) -> None:

@@ -43,7 +43,7 @@ def test_whatever_is_asked_of_a_lamp_is_explained(line):
     assert done.results
     assert done.source
     assert all(one[-1] == "." for one in (*done.says, *done.cautions))
-    assert max(map(len, done.working)) <= 90
+    assert max(map(len, done.working)) <= 76
     assert len(set(done.working)) == len(done.working)
 
 
@@ -170,8 +170,8 @@ def test_money_has_no_unit():
 
 
 def test_installing_is_for_an_adult():
-    """Where another lamp is asked for, mains beside water is named; a bill has no danger."""
+    """Where another lamp is asked for, mains beside water is named; a lamp that is off has no danger."""
     assert "adult" in work("lamp-watts ppfd=200 efficacy=2").cautions[0]
     assert work("lamp-against-lamp efficacy=1 other_efficacy=2").cautions
     assert not work("lamp-against-lamp efficacy=2 other_efficacy=1").cautions
-    assert not work("lamp-cost watts=400 hours=16 price=0.25").cautions
+    assert not work("lamp-cost watts=400 hours=0 price=0.25").cautions

@@ -62,7 +62,7 @@ def test_whatever_is_asked_is_explained(line):
     assert done.results
     assert done.source
     assert all(one[-1] in ".)" for one in (*done.says, *done.cautions))
-    assert max(map(len, done.working)) <= 92
+    assert max(map(len, done.working)) <= 76
     assert len(set(done.working)) == len(done.working)
     assert not any("-0" in one or "nan" in one for one in done.working)
 
@@ -95,7 +95,7 @@ def test_whatever_is_asked_is_explained(line):
         ("supplement dli=15 daylight=7.5 ppfd=100 hours=10", "dli", 11.1),
         ("supplement dli=15 daylight=16 hours=10", "ppfd", 0),
         ("daylight-sum readings=100,200,300 every=4", "dli", 8.64),
-        ("daylight-sum lux=5400,10800 every=2", "dli", 2.16),
+        ("daylight-sum lux=5400,10800,0 every=2", "dli", 2.16),
         ("distance ppfd=400 from=30 to=45", "ppfd", 177.78),
         ("distance lux=600fc from=12in to=6in width=48in length=8in", "lux", 11742.7),
         ("distance ppfd=400 from=30 to=60 shape=panel width=30", "ppfd", 122.73),
@@ -284,8 +284,8 @@ def test_a_metal_halide_reading_is_less_sure():
 
 
 def test_cautions_only_where_due():
-    """Hot and ultraviolet lamps have one, daylight and LEDs none; a timer is for an adult."""
-    assert not work("ppfd lux=5000 lamp=sun").cautions
+    """Hot and ultraviolet lamps have one, the blue sky and LEDs none; a timer is for an adult."""
+    assert not work("ppfd lux=5000 lamp=sky").cautions
     assert not work("ppfd lux=5000 lamp=led").cautions
     assert "ultraviolet" in work("ppfd lux=5000 lamp=metal-halide").cautions[0]
     assert "Hot glass" in work("ppfd lux=5000 lamp=incandescent").cautions[0]
@@ -301,5 +301,5 @@ def test_cautions_only_where_due():
 def test_what_was_taken_is_said():
     """A default that was not given stands in the working."""
     assert "taken: a lamp so small that it is a point" in work("distance ppfd=400 from=30 to=60").working
-    assert "taken: light = sun and sky" in work("daylight-sum lux=1000,2000").working
+    assert "taken: light = sun and sky" in work("daylight-sum lux=1000,2000,1000").working
     assert "taken: as many photons of each colour" in work("meter-sees wavelength=450,660").working

@@ -12,8 +12,8 @@ from walkabout.round.wants import wanted_at
 WATER = "[aims.raft-lettuce]\nec = [1.15, 1.25]\n[water]\nec = 0.4\nalkalinity = 100\n"
 """Known water, and an aim that does not hang on it: 1.2 mS/cm."""
 FEED = "[feed]\nrise = 0.1\n"
-ACID = '[acid]\nkind = "nitric"\nstrength = 1\n'
-BASE = "[base]\nstrength = 1\n"
+ACID = '[acid]\nkind = "nitric"\nstrength = 0.5\n'
+BASE = "[base]\nstrength = 0.1\n"
 
 
 def judged(school: School, station: str, question: str, value: float) -> tuple[Judgement, Judgement]:

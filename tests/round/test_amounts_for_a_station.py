@@ -207,9 +207,9 @@ def test_acid_moves_the_ph_by_half_a_unit_at_most(tub: School, kind: str, value:
 @pytest.mark.parametrize("value", [4.3, 4.8, 5.0])
 def test_a_base_moves_the_ph_by_half_a_unit_at_most(tub: School, kind: str, value: float) -> None:
     """The same for what raises the pH."""
-    with_room(tub, base=Base(kind=kind, strength=0.5))  # type: ignore[arg-type]
+    with_room(tub, base=Base(kind=kind, strength=0.1))  # type: ignore[arg-type]
     meaning = asked_for(judged(tub, "tub", "ph", value)[1])
-    dose = found(r"Raise the pH: ([\d.]+) mL", meaning.job) * 0.5 / LITRES
+    dose = found(r"Raise the pH: ([\d.]+) mL", meaning.job) * 0.1 / LITRES
     moved = ph_after(value, bicarbonate_in_air(value, 100 / 50.04), 0.35 * 1.4, dose, kind) - value
     assert 0.2 < moved <= 0.5
 
@@ -217,7 +217,7 @@ def test_a_base_moves_the_ph_by_half_a_unit_at_most(tub: School, kind: str, valu
 def test_acid_for_water_nobody_measured_is_reckoned_for_soft_water(tmp_path: Path) -> None:
     """Where the alkalinity is not known, the dose at pH 7.9 moves soft water (25 mg/L of CaCO3) by 0.5 at most."""
     meaning = asked_for(judged(school(tmp_path, ACID), "tub", "ph", 7.9)[1])
-    dose = found(r"Lower the pH: ([\d.]+) mL", meaning.job) / LITRES
+    dose = found(r"Lower the pH: ([\d.]+) mL", meaning.job) * 0.5 / LITRES
     assert 7.9 - ph_after(7.9, 0.5, 0.35, dose, "nitric") <= 0.5
 
 
@@ -233,6 +233,16 @@ def test_acid_and_base_are_an_adults_and_never_a_pupils_act(bottled: School, val
     assert meaning.who == "adult"
     assert "goggles" in meaning.caution
     assert "risk assessment" in meaning.caution
+
+
+def test_a_corrosive_bottle_is_never_poured_into_a_tank(tmp_path: Path) -> None:
+    """60 % nitric acid (13 mol/L): make it weaker first, with no amount of it anywhere."""
+    meaning = asked_for(
+        judged(school(tmp_path, WATER + '[acid]\nkind = "nitric"\nstrength = 13\n'), "tub", "ph", 7.2)[1]
+    )
+    assert "make it weaker first" in meaning.do
+    assert " mL" not in f"{meaning.do} {meaning.job}"
+    assert meaning.who == "adult"
 
 
 @pytest.mark.parametrize(

@@ -59,7 +59,16 @@ DENSITIES: Final[Mapping[Substance, tuple[tuple[float, float], ...]]] = {
     ),
     "citric": ((0, 0.998), (10, 1.039), (20, 1.081), (30, 1.125), (40, 1.171), (50, 1.220)),
     "hydrochloric": ((0, 0.998), (10, 1.047), (20, 1.098), (25, 1.124), (30, 1.149), (37, 1.184)),
-    "potassium hydroxide": ((0, 0.998), (2, 1.016), (5, 1.044), (10, 1.090), (20, 1.187), (30, 1.289), (45, 1.456), (50, 1.514)),
+    "potassium hydroxide": (
+        (0, 0.998),
+        (2, 1.016),
+        (5, 1.044),
+        (10, 1.090),
+        (20, 1.187),
+        (30, 1.289),
+        (45, 1.456),
+        (50, 1.514),
+    ),
     "sodium hydroxide": ((0, 0.998), (2, 1.021), (5, 1.054), (10, 1.109), (20, 1.219), (30, 1.328), (50, 1.525)),
     "potassium bicarbonate": ((0, 0.998), (5, 1.031), (10, 1.065), (20, 1.137)),
     "potassium carbonate": ((0, 0.998), (5, 1.044), (10, 1.090), (20, 1.190), (30, 1.298), (40, 1.414), (50, 1.540)),
@@ -227,18 +236,14 @@ def find(text: str, among: Collection[Substance]) -> Substance:
 
 _LOWERED = str.maketrans("₀₁₂₃₄₅₆₇₈", "012345678")
 _OTHERS: Mapping[Substance, tuple[str, ...]] = {
-    "nitric": ("nitric(v)", "aqua fortis"),
-    "phosphoric": ("orthophosphoric", "ortho phosphoric", "phosphoric(v)"),
-    "sulfuric": ("sulfuric(vi)", "battery", "oil of vitriol"),
+    "phosphoric": ("orthophosphoric", "ortho phosphoric"),
+    "sulfuric": ("battery", "oil of vitriol"),
     "hydrochloric": ("muriatic",),
     "potassium hydroxide": ("caustic potash", "potash lye"),
     "sodium hydroxide": ("caustic soda", "soda lye"),
     "potassium bicarbonate": ("potassium hydrogencarbonate",),
     "potassium carbonate": ("potash",),
-    "citric": (
-        *("citric anhydrous", "citric monohydrate", "citric acid anhydrous", "citric acid monohydrate"),
-        *("anhydrous citric", "c6h8o7·h2o"),
-    ),
+    "citric": tuple(f"citric{acid} {form}" for acid in ("", " acid") for form in ("anhydrous", "monohydrate")),
 }
 
 

@@ -10,7 +10,6 @@ from msgspec import Struct
 from walkabout.growing.correcting import blend, concentrate_needed, dilution, same, stock_needed
 from walkabout.growing.limits import OutOfRange, above, within
 
-
 FULL = "water alone: the tank is full, so take some out first"
 """Why a full tank cannot be thinned by water alone."""
 

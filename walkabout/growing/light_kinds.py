@@ -43,7 +43,7 @@ class Kind(Struct, frozen=True, kw_only=True):
     per_joule: float | None = None
     """µmol in a joule of its light of 400 to 700 nm, Thimijan and Heins 1983."""
     lamp: bool = True
-    """Whether somebody can switch it on."""
+    """Whether somebody can switch it on; daylight changes, so that one reading of it says nothing about the day."""
 
 
 KINDS: Mapping[str, Kind] = {
@@ -104,13 +104,16 @@ SPECTRA: Mapping[str, tuple[float, float]] = {
 }  # fmt: skip
 """The CIE's lamps and daylights. Computed with colour-science 0.4.7 from the spectra of CIE 15:2018."""
 
+DAYLIGHTS = ("C", "D50", "D55", "D60", "D65", "D75", "ID50", "ID65")
+"""Those of SPECTRA that stand for daylight."""
+
 
 def spectrum(name: str) -> Kind:
     """Return the kind of light that a CIE spectrum stands for, `name` as in SPECTRA; raises KeyError."""
     lux, per_joule = SPECTRA[name]
     source = f"computed from the spectrum CIE {name} (CIE 15:2018, taken from colour-science 0.4.7)"
     return Kind(key=f"cie-{name.casefold()}", says=f"light like CIE {name}", lux=lux, source=source, cie=name,
-                per_joule=per_joule)  # fmt: skip
+                per_joule=per_joule, lamp=name not in DAYLIGHTS)  # fmt: skip
 
 
 def factor(kind: Kind, follow: Follow | None = None) -> tuple[float, str]:

@@ -4,6 +4,7 @@ Spans in days from sowing, temperatures in °C. A crop grown warmer than usual i
 to the degrees above its base; the correction is a rule of thumb and gives ranges, not days.
 """
 
+from collections.abc import Mapping
 from datetime import date, timedelta
 from math import ceil, floor
 
@@ -21,6 +22,19 @@ NARROW = 8.0
 
 EMERGES_AT = 22.5
 """The crop table gives days to emergence at 20 to 25 °C: the middle of that."""
+
+SLOWEST = 2.5
+"""Cold that makes a crop take more times its usual days than this is too cold to promise a day; assumed."""
+
+MARGIN = 0.1
+"""The share of its days that a stage known by one figure alone may be late or early; assumed."""
+
+ONLY_IF: Mapping[str, str] = {
+    "raft-lettuce": "17 mol/m²/d of light, 24 °C by day and 19 °C by night",
+    "rapid-brassica": "24 to 26 °C, and light day and night",
+}
+"""What the days of a crop were counted under, where they hold for nothing less: the lettuce handbook of Cornell
+University (Brechner and Both), and classroom literature on rapid-cycling Brassica."""
 
 STAGES = ("emergence", "move_on", "harvest", "seed")
 
@@ -96,9 +110,33 @@ def pace(crop: Crop, air: float, at: float | None = None) -> Pace:
     return Pace((usually - own.value) / (counted - own.value), own, usually, counted)
 
 
+def promised(crop: Crop, air: float) -> Pace:
+    """Return the pace in steady air of `air` °C, where a day can be promised in it; as `pace`.
+
+    Raises OutOfRange below the temperature at which harm begins, and where the days would become more than
+    SLOWEST times the usual ones: the formula says nothing there.
+    """
+    own = base(crop)
+    slow = own.value + (usual(crop) - own.value) / SLOWEST
+    chill = slow if crop.chill is None else crop.chill.value
+    if air < max(slow, chill):
+        why = "is harmed by the cold" if air < chill else "hardly develops"
+        least = ceil(max(slow, chill) * 10 - 1e-9) / 10
+        raise OutOfRange(f"at {air:g} °C {crop.name} {why}: for a day to promise it needs at least {least:g} °C")
+    return pace(crop, air)
+
+
 def corrected(stage: Stage, factor: float) -> Stage:
-    """Return a stage whose days are multiplied by a factor."""
-    return Stage(stage.name, stage.low * factor, stage.high * factor, stage.source, stage.note)
+    """Return a stage whose days are multiplied by a factor.
+
+    A factor below 1 shortens the early end alone: warmth does not help where light holds the crop back.
+    """
+    return Stage(stage.name, stage.low * factor, stage.high * max(factor, 1.0), stage.source, stage.note)
+
+
+def margin(stage: Stage) -> int:
+    """Return the whole days by which a stage known by one figure may miss it; 0 where the table has a span."""
+    return ceil(round(stage.high * MARGIN, 6)) if stage.low == stage.high else 0
 
 
 def whole(stage: Stage) -> tuple[int, int]:

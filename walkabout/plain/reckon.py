@@ -124,7 +124,9 @@ def _inputs(reckoning: Reckoning, taken: Taken) -> dict[str, Any]:
             given[one.key] = {"value": _plain(value), "unit": one.unit if one.kind in ("number", "numbers") else ""}
     wanted = reckoning.open
     amounts: Mapping[str, float] = taken.amounts
-    return given | {name: {"value": value, "unit": wanted.unit_for(name) if wanted else ""} for name, value in amounts.items()}
+    return given | {
+        name: {"value": value, "unit": wanted.unit_for(name) if wanted else ""} for name, value in amounts.items()
+    }
 
 
 def _plain(value: Any) -> Any:

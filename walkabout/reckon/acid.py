@@ -6,36 +6,18 @@ from msgspec.structs import replace
 
 from walkabout.growing import acid as of
 from walkabout.growing.acid import Portion, Substance
-from walkabout.growing.alkalinity import CACO3_PER_MEQ, HOLDS_NO_PH
+from walkabout.growing.alkalinity import CACO3_PER_MEQ
 from walkabout.growing.carbonate import mean_charge
 from walkabout.growing.elements import WEIGHTS
-from walkabout.growing.titration import ACIDS, BASES, Dose, Reagent, dose
+from walkabout.growing.titration import ACIDS, BASES, dose
 from walkabout.reckon import acid_bottle as held
 from walkabout.reckon.acid_bottle import Bottle
-from walkabout.reckon.acid_made import MILD, Made, from_bottle, from_powder
+from walkabout.reckon.acid_made import Made, from_bottle, from_powder
+from walkabout.reckon.acid_notes import UNLIKELY, acid_notes, small_note, soft_note, target_note
 from walkabout.reckon.model import Field, Reckoned, Reckoning, Result, ToDo
-from walkabout.reckon.ph_board import (
-    ALKALINITY,
-    CALCIUM,
-    PH,
-    PHOSPHORUS,
-    SOURCE,
-    TEMPERATURE,
-    TO,
-    VOLUME,
-    WEAK_SOURCE,
-    Pour,
-    Tank,
-    board,
-    figure,
-    salts,
-)
+from walkabout.reckon.ph_board import SOURCE, WEAK_SOURCE, Pour, board, figure, salts
+from walkabout.reckon.ph_tank import ALKALINITY, CALCIUM, PH, PHOSPHORUS, TEMPERATURE, TO, VOLUME, Tank
 from walkabout.reckon.write import amount, number
-
-UNLIKELY = (
-    "Measure the alkalinity of the tank itself first: an open tank hardly keeps so much at this pH, so that much less "
-    "may be needed than the figure says."
-)
 
 
 def work_acid(
@@ -82,7 +64,7 @@ def work_acid(
         hydrate = pour.much(found.amount) * of.CITRIC_MONOHYDRATE / pour.mass
         results["monohydrate"] = Result(hydrate, "g", 2, "to weigh if it is the monohydrate")
     working = [*board(tank), *salts(tank, found), *pour.lines(found, to, by_pk), *pour.portion_lines(parts)]
-    notes = [*_acid_notes(tank, pour, found, normality), *_soft_note(tank, kind, reagent, found)]
+    notes = [*acid_notes(tank, pour, found, normality), *soft_note(tank, kind, reagent, found)]
     told = _told(tank, pour, parts, notes, (held.INTO_WATER, held.NO_BLEACH), held.ONE_LINE)
     return Reckoned(results=results, working=tuple(working), source=_source(kind, percent), **told)
 
@@ -117,7 +99,7 @@ def work_base(
         "potassium": Result(brings * WEIGHTS["K"], "mg/L", 1, "potassium it brings"),
         "alkalinity_after": Result(alkalinity + brings * CACO3_PER_MEQ, "mg/L CaCO3", 1),
     }
-    notes = _small_note(pour, found)
+    notes = small_note(pour, found)
     if brings > 1.5:
         notes.append(f"It brings {number(brings * WEIGHTS['K'], 0)} mg/L of potassium, which changes the feed.")
     if reagent.carbon:
@@ -138,7 +120,9 @@ def _made(kind: Substance, bottle: Bottle | None, millimoles: float) -> Made | N
 
 
 def _source(kind: Substance, percent: float | None) -> str:
-    return "; ".join([SOURCE, *([WEAK_SOURCE[kind]] if kind in WEAK_SOURCE else []), *([held.HANDBOOK] if percent else [])])
+    return "; ".join(
+        [SOURCE, *([WEAK_SOURCE[kind]] if kind in WEAK_SOURCE else []), *([held.HANDBOOK] if percent else [])]
+    )
 
 
 class _Told(TypedDict):
@@ -154,7 +138,7 @@ def _told(
     if not parts:
         return {"says": (f"It is at pH {tank.to:g} already: add nothing.",), "cautions": (), "do": None}
     bottle, kind, first = pour.bottle, pour.kind, pour.write(parts[0].amount)
-    says = [*_target_note(tank), *pour.how(parts), *notes]
+    says = [*target_note(tank), *pour.how(parts), *notes]
     what = f"Add {first} of {pour.of_it} to {amount(tank.volume, 'L')}, stir, wait 15 minutes and measure the pH"
     if pour.made:
         what = (
@@ -170,58 +154,6 @@ def _told(
     else:
         strong = (held.SOLID[kind],) if kind in held.SOLID else ()
     return {"says": tuple(says), "cautions": (*strong, *cautions), "do": ToDo(what=what, who="adult", caution=caution)}
-
-
-def _acid_notes(tank: Tank, pour: Pour, found: Dose, normality: float | None) -> list[str]:
-    kind, notes = pour.kind, _small_note(pour, found)
-    if kind == "phosphoric" and found.equivalents > 1:
-        phosphorus = number(of.feeds(kind, found.amount), 0)
-        notes.append(
-            f"It brings {phosphorus} mg/L of phosphorus where recipes want about 31: above 1 meq/L take nitric or "
-            "sulfuric acid."
-        )
-    if kind == "citric":
-        notes.append("Microbes eat citric acid in some days, and the pH comes back: for small corrections only.")
-    if normality is not None and kind in ("phosphoric", "citric"):
-        notes.append("N was taken as what counts at this pH. A label may count every hydrogen: better give mol/L or %.")
-    if tank.caco3 < HOLDS_NO_PH and not tank.phosphorus:
-        notes.append("This water hardly holds its pH: a few drops too many send it far down.")
-    return notes
-
-
-def _small_note(pour: Pour, found: Dose) -> list[str]:
-    """What is too little to be measured well, as it is told."""
-    much = pour.much(found.amount)
-    if pour.bottle is None:
-        mild = f"make a solution of {MILD[pour.kind]:g} mol/L and work it out with strength={MILD[pour.kind]:g}"
-        return [f"So little is hard to weigh: {mild}."] if 0 < much < 0.5 else []
-    little = pour.made is None and 0 < much < 2
-    return ["So little is hard to measure: make it weaker first, with 'dilute-acid'."] if little else []
-
-
-def _target_note(tank: Tank) -> list[str]:
-    """A pH that no tank of feed should have."""
-    if tank.to < 5:
-        return ["Below pH 5 roots suffer (general teaching): 5.5 to 6.5 suits most crops."]
-    if tank.to > 6.5 and tank.to > tank.ph:
-        return [
-            f"Is pH {tank.to:g} meant? Above 6.5 iron and other trace elements get scarce for the roots, and calcium "
-            "phosphate drops out (general teaching): 5.5 to 6.5 suits most crops."
-        ]
-    return []
-
-
-def _soft_note(tank: Tank, kind: Substance, reagent: Reagent, found: Dose) -> list[str]:
-    """How much more it takes where the calcium that was taken for granted is not there."""
-    if tank.calcium is not None or not reagent.pks or found.amount <= 0:
-        return []
-    soft = dose(replace(tank, calcium=0.0).water(), tank.to, reagent).amount / found.amount - 1
-    if soft < 0.02:
-        return []
-    return [
-        f"Reckoned for hard water. Where the water was softened it takes up to {number(100 * soft, 0)} % more of "
-        f"{of.said(kind)}: give the calcium if it is known, as calcium=20."
-    ]
 
 
 BASE = Field(

@@ -91,6 +91,12 @@ RINSE = (
     "Never mix it with acid or bleach. Rinse a splash at once and report it; the employer's risk assessment and local "
     "codes come first."
 )
+UNNAMED = (
+    "Which acid it is decides what else is needed: strong sulfuric acid gets very hot in water, strong nitric and "
+    "hydrochloric acid give off fumes that ask for a fume cupboard. A teacher or technician finds out first."
+)
+UNNAMED_FROM = 2.9
+"""mol/L or eq/L from which that is said of an acid without a name: where the first of them gives off fumes."""
 SOLID: Mapping[Substance, str] = {
     "potassium hydroxide": "Solid potassium hydroxide burns skin and eyes: a teacher or technician only, who never "
     "touches it with bare hands and wears tight goggles and gloves.",

@@ -49,8 +49,10 @@ class Counted(Struct, frozen=True):
     @property
     def cautions(self) -> tuple[str, ...]:
         """Return the cautions for it."""
-        strength = self.bottle.cautions(self.kind) if self.kind else (held.CORROSIVE,) if self.strong else ()
-        return (*strength, held.INTO_WATER, held.NO_BLEACH)
+        if self.kind:
+            return (*self.bottle.cautions(self.kind), held.INTO_WATER, held.NO_BLEACH)
+        lines = ((held.CORROSIVE, self.strong), (held.UNNAMED, self.eq >= held.UNNAMED_FROM))
+        return (*(line for line, holds in lines if holds), held.INTO_WATER, held.NO_BLEACH)
 
     @property
     def source(self) -> str:

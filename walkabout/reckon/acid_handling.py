@@ -4,9 +4,10 @@ import math
 
 from walkabout.growing import acid as of
 from walkabout.growing import hazard
+from walkabout.growing.acid import Substance
 from walkabout.growing.elements import molar_mass
 from walkabout.reckon import acid_bottle as held
-from walkabout.reckon.acid_bottle import ml, poured
+from walkabout.reckon.acid_bottle import Bottle, ml, poured
 from walkabout.reckon.model import Field, Reckoned, Reckoning, Result, ToDo
 from walkabout.reckon.write import digits, number, plainly
 
@@ -21,18 +22,25 @@ SUBSTANCE = Field(
 
 
 def work_dilute(
-    from_: float | None, to: float, volume: float, acid: str | None, percent: float | None, density: float | None
+    from_: float | None,
+    to: float | None,
+    to_percent: float | None,
+    volume: float,
+    acid: str | None,
+    percent: float | None,
+    density: float | None,
 ) -> Reckoned:
     """Work out how much of a stronger solution makes a weaker one."""
     kind = held.known(acid, held.EVERY) if acid else None
-    if percent is not None and kind is None:
+    if kind is None and (percent is not None or to_percent is not None):
         raise ValueError("percent needs the name of the acid: its mol/L depend on it")
-    bottle = held.bottle(kind or "nitric", from_, percent, density)
+    bottle = held.bottle(kind, from_, percent, density)
     if bottle is None:
         raise ValueError("how strong is it now? Give 'from' in mol/L, or acid and percent")
+    to, wanted = _wanted(kind, to, to_percent)
     if to > bottle.mol:
         raise ValueError(
-            f"{plainly(to)} mol/L is more than the {digits(bottle.mol)} mol/L there are: water only makes it weaker"
+            f"{digits(to)} mol/L is more than the {digits(bottle.mol)} mol/L there are: water only makes it weaker"
         )
     strong = of.concentrate(bottle.mol, to, volume)
     water = volume - strong
@@ -43,26 +51,29 @@ def work_dilute(
         "times": Result(bottle.mol / to, "", 1, "how many times weaker"),
     }
     cautions: tuple[str, ...] = held.care(kind) if kind else (held.INTO_WATER, held.NO_BLEACH)
-    burns = bottle.mol >= 0.5
+    burns, hot = bottle.mol >= 0.5, kind is not None and bottle.hot(kind)
     if kind:
-        made = held.bottle(kind, to, None, None)
-        if made and made.by_mass is not None:
-            results["label"] = Result(hazard.danger(kind, made.by_mass), says="what comes out")
+        results["label"] = Result(hazard.danger_of(kind, to), says="what comes out")
         cautions, burns = (*bottle.cautions(kind), *cautions), bottle.dangerous(kind)
     elif burns:
-        cautions = (held.CORROSIVE, *cautions)
-    first = f"Put about {poured(0.8 * volume)} of water into the vessel first"
+        unnamed = (held.UNNAMED,) if bottle.mol >= held.UNNAMED_FROM else ()
+        cautions = (held.CORROSIVE, *unnamed, *cautions)
+    vessel = "a heatproof glass that stands in cold water" if hot else "the vessel"
+    first = f"Put about {poured(0.8 * volume)} of cold water into {vessel} first"
+    slowly = "slowly, a little at a time," if hot else "slowly"
     return Reckoned(
         results=results,
         working=(
             *bottle.lines,
+            *wanted,
             "c1 × V1 = c2 × V2, so V1 = c2 × V2 ÷ c1",
             f"V1 = {plainly(to)} mol/L × {plainly(volume)} mL ÷ {plainly(bottle.mol)} mol/L = {poured(strong)}",
             f"water: {plainly(volume)} − {poured(strong).removesuffix(' mL')} = {poured(water)}",
         ),
-        source=f"mass balance; {held.HANDBOOK}" if percent is not None else "mass balance",
+        source="mass balance" if percent is None and to_percent is None else f"mass balance; {held.HANDBOOK}",
         says=(
-            f"{first}, then stir {poured(strong)} of {name} slowly into it. Once cool, fill up to {poured(volume)}.",
+            *bottle.asks,
+            f"{first}, then stir {poured(strong)} of {name} {slowly} into it. Once cool, fill up to {poured(volume)}.",
             "Write on the bottle what is in it, its strength and the day.",
         ),
         cautions=cautions,
@@ -74,6 +85,22 @@ def work_dilute(
     )
 
 
+def _wanted(kind: Substance | None, to: float | None, to_percent: float | None) -> tuple[float, tuple[str, ...]]:
+    """Return the strength wanted in mol/L, and how it was found; raises ValueError unless it is given once."""
+    if (to is None) == (to_percent is None):
+        raise ValueError(
+            "how strong shall it become? Give 'to' in mol/L, or 'to_percent' in percent by mass, one of them"
+        )
+    if to is not None:
+        return to, ()
+    assert kind is not None
+    assert to_percent is not None
+    weight, mass = of.density(kind, to_percent), molar_mass(of.FORMULAS[kind])
+    mol = of.strength(kind, to_percent, weight)
+    sum_ = f"{plainly(to_percent)} % × {number(weight, 3)} g/mL × 10 ÷ {number(mass, 2)} g/mol"
+    return mol, (f"wanted: {sum_} = {plainly(mol)} mol/L",)
+
+
 def work_label(substance: str, strength: float | None, percent: float | None) -> Reckoned:
     """Say which hazard label a solution carries, and who may handle it."""
     kind = held.known(substance, held.EVERY)
@@ -83,26 +110,26 @@ def work_label(substance: str, strength: float | None, percent: float | None) ->
     lines: list[str] = []
     if percent is None:
         assert strength is not None
-        if strength > of.strength(kind, top):
-            most = digits(of.strength(kind, top))
-            raise ValueError(f"no {of.said(kind)} solution is as strong as {plainly(strength)} mol/L: at most {most}")
         percent, mol = of.percent(kind, strength), strength
         lines.append(f"{plainly(strength)} mol/L × {number(molar_mass(of.FORMULAS[kind]), 2)} g/mol ÷ (10 × density) "
                      f"= {number(percent, 2)} %")  # fmt: skip
     else:
         mol = of.strength(kind, percent) if percent <= top else math.inf
-    danger, limits = hazard.danger(kind, percent), hazard.LIMITS[kind]
+    danger, limits = hazard.danger(kind, percent, mol), hazard.LIMITS[kind]
     who = hazard.handled_by(kind, percent, mol)
-    irritant, corrosive = hazard.limits_in_mol(kind)
-    for name, share, moles in (("irritant", limits.irritant, irritant), ("corrosive", limits.corrosive, corrosive)):
+    exact = hazard.limits_in_mol(kind)
+    named = (("irritant", limits.irritant, limits.irritant_mol, exact[0]),
+             ("corrosive", limits.corrosive, limits.corrosive_mol, exact[1]))  # fmt: skip
+    for name, share, listed, moles in named:
         if share is not None and moles is not None:
-            lines.append(f"{name} from {share:g} % = {digits(moles)} mol/L")
-    lines.append(f"{number(percent, 2)} %: {danger}")
-    says = [_DANGER[danger], _WHO[who]]
+            school = f"; lists for schools: {listed:g} mol/L" if listed is not None else ""
+            lines.append(f"{name} from {share:g} % = {digits(moles)} mol/L{school}")
+    by_mol = f", {plainly(mol)} mol/L" if math.isfinite(mol) else ""
+    lines.append(f"{number(percent, 2)} %{by_mol}: {danger}{', by the stricter limit' if by_mol else ''}")
+    says = [_DANGER[danger], _WHO[who], *held.is_it_meant(percent if strength is None else None)]
     if kind == "nitric" and percent > hazard.TOXIC_FROM:
         says.append("It is also toxic to breathe: in a fume cupboard only.")
-    feeds_fire = (held.FEEDS_FIRE,) if hazard.oxidiser(kind, percent) else ()
-    burns = (held.CORROSIVE,) if danger == "corrosive" else ()
+    strong = Bottle(mol, percent, "", ()).cautions(kind)
     results = {
         "label": Result(danger, says="hazard to skin and eyes"),
         "who": Result(who, says="who may handle it at least"),
@@ -115,7 +142,7 @@ def work_label(substance: str, strength: float | None, percent: float | None) ->
         working=tuple(lines),
         source=f"{limits.source}; who may handle it: common practice in schools",
         says=tuple(says),
-        cautions=(held.IN_LESSON,) if who == "pupil" else (*burns, *feeds_fire, *held.care(kind)),
+        cautions=(held.IN_LESSON,) if who == "pupil" else (*strong, *held.care(kind)),
     )
 
 
@@ -147,7 +174,26 @@ RECKONINGS = (
                 others=("strong", "strength", "c1"),
                 note="or acid and percent",
             ),
-            Field(key="to", says="strength wanted", unit="mol/L", low=0.0001, high=40, others=("weak", "wanted", "c2")),
+            Field(
+                key="to",
+                says="strength wanted",
+                unit="mol/L",
+                low=0.0001,
+                high=40,
+                needed=False,
+                others=("weak", "wanted", "c2"),
+                note="or with % behind it",
+            ),
+            Field(
+                key="to_percent",
+                says="strength wanted in percent by mass",
+                unit="%",
+                low=0.001,
+                high=100,
+                needed=False,
+                others=("wanted_percent", "percent_wanted", "weak_percent", "to_w", "w2"),
+                note="in the place of the strength wanted",
+            ),
             Field(key="volume", says="how much is wanted", unit="mL", low=0.1, high=1e6, others=("v", "v2", "make")),
             Field(
                 key="acid",

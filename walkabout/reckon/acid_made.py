@@ -72,10 +72,10 @@ class Made(Struct, frozen=True):
                 f"{self.stronger} {slowly} into about {water} of cold water{vessel}, let it cool, fill up to "
                 f"{poured(self.size)}.{batches}"
             )
-        how = "a little at a time, it gets hot," if self.hot else "stirring,"
+        how = ", a little at a time: it gets hot. Let it cool, then" if self.hot else ", then"
         return (
-            f"First dissolve {digits(self.take)} g of {self.name} {how} in about {water} of cold water{vessel}; "
-            f"let it cool and fill up to {poured(self.size)}.{batches}"
+            f"First dissolve {digits(self.take)} g of {self.name} in about {water} of cold water{vessel}{how} fill up "
+            f"to {poured(self.size)}.{batches}"
         )
 
     def job(self) -> str:
@@ -117,8 +117,8 @@ def from_powder(kind: Substance, millimoles: float) -> Made | None:
         return None
     size, mass = _size(millimoles / MILD[kind]), molar_mass(of.FORMULAS[kind])
     strength, grams = millimoles / size, millimoles * mass / 1000
-    lines = (f"{digits(grams)} g in {plainly(size)} mL: {plainly(millimoles)} mmol ÷ {plainly(size)} mL = "
-             f"{number(strength, 4)} mol/L",)  # fmt: skip
+    line = f"{digits(grams)} g in {plainly(size)} mL: {plainly(millimoles)} mmol ÷ {plainly(size)} mL"
+    lines = (f"{line} = {number(strength, 4)} mol/L",)
     return Made(of.said(kind), strength, "mol/L", size, grams, "", kind.endswith("hydroxide"), lines)
 
 

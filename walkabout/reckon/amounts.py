@@ -55,6 +55,8 @@ def promised(text: str, crop: Crop) -> Promised:
         raise ValueError(unclear)
     if not 0 < count <= 1e6:
         raise ValueError(f"the amount '{text}' must be more than nothing, and less than a million")
+    if kind == "plants" and count != int(count):
+        raise ValueError(f"plants are counted in whole ones: write {int(count) + 1}, not '{text}'")
     return Promised(count, kind)  # type: ignore[arg-type]
 
 
@@ -69,12 +71,14 @@ def plants_for(promise: Promised, crop: Crop, grams: float | None, portion: floa
     if grams is None and crop.key in table.plant:
         figure = table.plant[crop.key]
         grams = figure.value
-        if promise.kind != "plants":
-            sources.append(f"mass of one plant: {table.sources[figure.source].text}")
-            lines.append(f"taken: {amount(grams, 'g')} from one plant ({_known(table, figure.source)})")
+        sources.append(f"mass of one plant: {table.sources[figure.source].text}")
+        lines.append(f"taken: {amount(grams, 'g')} from one plant ({_known(table, figure.source)})")
     if promise.kind == "plants":
         count = of.plants_for(promise.count, 1)
-        return Needed(plants=count, grams=None if grams is None else count * grams)
+        if grams is None:
+            return Needed(plants=count, grams=None)
+        lines.append(_weigh(count, grams))
+        return Needed(plants=count, grams=count * grams, lines=tuple(lines), sources=tuple(sources))
     if grams is None:
         raise ValueError(f"no mass of one plant is known for {crop.name}: give grams=, or the amount in plants")
     mass = promise.count
@@ -90,7 +94,12 @@ def plants_for(promise: Promised, crop: Crop, grams: float | None, portion: floa
         lines.append(f"mass = {plainly(promise.count)} × {amount(portion, 'g')} = {amount(mass, 'g')}")
     count = of.plants_for(mass, grams)
     lines.append(f"plants = {plainly(mass)} g ÷ {plainly(grams)} g = {rounded_up(mass / grams, count)}")
+    lines.append(_weigh(count, grams))
     return Needed(plants=count, grams=count * grams, lines=tuple(lines), sources=tuple(sources))
+
+
+def _weigh(count: int, grams: float) -> str:
+    return f"they may weigh {count} × {amount(grams, 'g')} = {amount(count * grams, 'g')}"
 
 
 def rounded_up(exact: float, whole: int) -> str:

@@ -4,8 +4,10 @@ from msgspec.structs import replace
 
 from walkabout.growing import eye
 from walkabout.growing.light_kinds import KINDS, SPECTRA, Kind
+from walkabout.reckon.in_full import in_full
+from walkabout.reckon.light import glass_of
 from walkabout.reckon.model import Field, Reckoned, Reckoning, Result
-from walkabout.reckon.which_light import LAMP, which_light
+from walkabout.reckon.which_light import LAMP, RED_BLUE, which_key, which_light
 from walkabout.reckon.write import amount, digits, number, plainly
 
 WHITE_LED = KINDS["white-led"].lux
@@ -28,17 +30,12 @@ def work_meter_sees(wavelength: tuple[float, ...], share: tuple[float, ...] | No
     mixed = len(wavelength) > 1
     k = eye.lux_of_mix(wavelength, shares)
     lines = ["taken: as many photons of each colour"] if mixed and share is None else []
-    lines.append("lux of 1 µmol/m²/s = 683 × V(λ) × 119.627 ÷ λ")
+    lines.append("lux of 1 µmol/m²/s = 683 × V(λ) × 119.6266 ÷ λ")
     lines += [_colour_line(one) for one in wavelength]
     if mixed:
-        whole = sum(shares)
-        parts = " + ".join(
-            f"{number(one / whole, 3)} × {number(eye.lux_per_micromole(nm), 2)}"
-            for nm, one in zip(wavelength, shares, strict=True)
-        )
-        lines.append(f"together: {parts} = {digits(k, 4)} lx")
+        lines += _together(wavelength, shares, k)
     seen = 100 * k / WHITE_LED
-    lines.append(f"against a white LED: 100 × {digits(k, 4)} ÷ {plainly(WHITE_LED)} = {amount(seen, '%', 1)}")
+    lines.append(f"against a white LED: 100 × {in_full(k)} ÷ {plainly(WHITE_LED)} = {amount(seen, '%', 1)}")
     results = {"factor": Result(k, "lx per µmol/m²/s", 2, "lux for 1 µmol/m²/s")}
     says = [f"For as many photons a lux meter shows {number(seen, 0)} % of what it shows under a white LED."]
     if lux is not None:
@@ -47,8 +44,8 @@ def work_meter_sees(wavelength: tuple[float, ...], share: tuple[float, ...] | No
             "ppfd": Result(true, "µmol/m²/s", 1, "light that is really there"),
             "as_white_led": Result(wrong, "µmol/m²/s", 1, "what a white LED's factor would say"),
         }
-        lines.append(f"really: {plainly(lux)} ÷ {digits(k, 4)} = {amount(true, 'µmol/m²/s', 1)}")
-        lines.append(f"as a white LED: {plainly(lux)} ÷ {plainly(WHITE_LED)} = {amount(wrong, 'µmol/m²/s', 1)}")
+        lines.append(f"really: {in_full(lux)} ÷ {in_full(k)} = {amount(true, 'µmol/m²/s', 1)}")
+        lines.append(f"as a white LED: {in_full(lux)} ÷ {plainly(WHITE_LED)} = {amount(wrong, 'µmol/m²/s', 1)}")
         says.append(f"{amount(lux, 'lx')} would be {digits(true)} µmol/m²/s, not {digits(wrong)}.")
     results["seen"] = Result(seen, "%", 1, "seen, against a white LED")
     return Reckoned(
@@ -61,32 +58,52 @@ def work_meter_sees(wavelength: tuple[float, ...], share: tuple[float, ...] | No
 
 
 def _colour_line(nm: float) -> str:
-    product = f"683 × {digits(eye.sensitivity(nm), 4)} × 119.627 ÷ {plainly(nm)}"
-    return f"{plainly(nm)} nm: {product} = {amount(eye.lux_per_micromole(nm), 'lx', 2)}"
+    product = f"683 × {in_full(eye.sensitivity(nm))} × {in_full(eye.JOULE_NANOMETRES)} ÷ {in_full(nm)}"
+    return f"{in_full(nm)} nm: {product} = {in_full(eye.lux_per_micromole(nm), 'lx')}"
+
+
+def _together(wavelength: tuple[float, ...], shares: tuple[float, ...], k: float) -> list[str]:
+    """Write how the lux of the colours come together, one part in a line where they are many."""
+    whole = sum(shares)
+    parts = [
+        f"{in_full(one)} × {in_full(eye.lux_per_micromole(nm))}" for nm, one in zip(wavelength, shares, strict=True)
+    ]
+    total = f"÷ {in_full(whole)} = {in_full(k, 'lx')}"
+    if len(parts) == 2:
+        return [f"together: ({' + '.join(parts)}) {total}"]
+    sums = [one * eye.lux_per_micromole(nm) for nm, one in zip(wavelength, shares, strict=True)]
+    each = [f"{nm:g} nm: {part} = {in_full(value)}" for nm, part, value in zip(wavelength, parts, sums, strict=True)]
+    return [*each, f"together: {in_full(sum(sums))} {total}"]
 
 
 def work_radiation(ppfd: float | None, radiation: float | None, lamp: str) -> Reckoned:
     """Turn the energy of light into photons, or photons into energy."""
     if (ppfd is None) == (radiation is None):
         raise ValueError("give radiation= in W/m², to find the photons; or ppfd=, to find the energy")
+    if which_key(lamp) == RED_BLUE:
+        raise ValueError("lamp: no µmol in a joule is known for red-blue lamps: photon-limit has it by wavelength")
     kind = which_light(lamp)
     k, source = _per_joule(kind)
-    told = f"{kind.says}: {plainly(k)} µmol in a J, 400 to 700 nm"
+    told = f"{kind.says}: {plainly(k)} µmol in a J"
     factor = Result(k, "µmol/J", 2, "photons in a joule of this light")
     if ppfd is None:
         energy = radiation or 0.0
         photons = energy * k
         results = {"ppfd": Result(photons, "µmol/m²/s", 1, "light on the leaves"), "factor": factor}
-        line = f"PPFD = {plainly(energy)} W/m² × {plainly(k)} = {amount(photons, 'µmol/m²/s', 1)}"
+        line = f"PPFD = {in_full(energy)} W/m² × {in_full(k)} = {amount(photons, 'µmol/m²/s', 1)}"
         says = f"That is {amount(photons, 'µmol/m²/s', 0)} on the leaves."
     else:
         energy = ppfd / k
         results = {"radiation": Result(energy, "W/m²", 1, "energy of 400 to 700 nm"), "factor": factor}
-        line = f"energy = {plainly(ppfd)} µmol/m²/s ÷ {plainly(k)} = {amount(energy, 'W/m²', 1)}"
+        line = f"energy = {in_full(ppfd)} µmol/m²/s ÷ {in_full(k)} = {amount(energy, 'W/m²', 1)}"
         says = f"Each square metre gets {amount(energy, 'W', 1)} of light that plants can use."
     warm = "Only light of 400 to 700 nm is meant: of all the sun's warmth that is not quite half (from memory)."
     return Reckoned(
-        results=results, working=(told, line), source=source, says=(says, warm) if kind.key == "sun" else (says,)
+        results=results,
+        working=(told, line),
+        source=source,
+        says=(says, warm) if kind.key == "sun" else (says,),
+        cautions=glass_of(lamp),
     )
 
 

@@ -3,14 +3,25 @@
 from msgspec.structs import replace
 
 from walkabout.growing import light as of
-from walkabout.growing.crops import Crop
-from walkabout.reckon.light import LUX, PPFD, photon_lines
+from walkabout.growing.light_kinds import Kind
+from walkabout.reckon.daily_light_wanted import LONG, hold_against
+from walkabout.reckon.in_full import in_full
+from walkabout.reckon.light import FC, LUX, PPFD, glass_of, lux_read, photon_lines
 from walkabout.reckon.model import Field, Reckoned, Reckoning, Result, ToDo
-from walkabout.reckon.which_crop import MAYBE_CROP, which_crop
-from walkabout.reckon.which_light import FACTOR, FOLLOW, LAMP, RED_BLUE, RED_BLUE_REFUSED, read_factor, which_key
+from walkabout.reckon.which_crop import MAYBE_CROP
+from walkabout.reckon.which_light import (
+    FACTOR,
+    FOLLOW,
+    LAMP,
+    RED_BLUE,
+    RED_BLUE_REFUSED,
+    read_factor,
+    which_key,
+    which_light,
+)
 from walkabout.reckon.write import amount, number, plainly
 
-MAYBE_LUX, MAYBE_PPFD = replace(LUX, needed=False), replace(PPFD, needed=False, starts="")
+MAYBE_PPFD = replace(PPFD, needed=False, starts="")
 DLI = Field(
     key="dli",
     says="light wanted in a day (DLI)",
@@ -35,34 +46,47 @@ USUAL = (
     "usual wants: Plants 2024, 13(5):652; University of Florida advice as reported; Craver, Boldt and Lopez 2019, "
     "HortScience 54(1):52"
 )
-LONG = 18.0
-"""Hours of light a day above which not every crop does well. Common practice."""
 TIMER = (
     "A timer is mains beside water: an adult plugs it in and sets it, high and dry, behind a residual-current device; "
     "local rules and the employer's risk assessment decide."
 )
-_DARK = "More than 18 h of light suits lettuce, but not every crop: many want some hours of dark (common practice)."
+_DARK = (
+    "More than 18 h of light suits lettuce, but not every crop: many want some hours of dark (common practice), and "
+    "tomato, pepper and aubergine get sick leaves (from memory)."
+)
+ONE_READING = (
+    "One reading of daylight gives no light of a day: this is what it would be if it stayed like this all day. Read "
+    "through the day and sum up (daylight-sum)."
+)
 
 
 def light_of(
-    ppfd: float | None, lux: float | None, lamp: str | None, factor: float | None, follow: str | None
+    ppfd: float | None, lux: float | None, fc: float | None, lamp: str | None, factor: float | None, follow: str | None
 ) -> tuple[float, tuple[str, ...], tuple[str, ...], tuple[str, ...]]:
     """Return the PPFD, its working, its sources and what to mind, from a quantum sensor or from a lux meter.
 
     A PPFD that was given stands before a reading in lux. Raises ValueError.
     """
     if ppfd is not None:
-        return ppfd, () if lux is None else ("a PPFD was given: the reading in lux is left out",), (), ()
-    if lux is None:
+        left = lux is not None or fc is not None
+        return ppfd, ("a PPFD was given: the reading in lux is left out",) if left else (), (), ()
+    if lux is None and fc is None:
         raise ValueError("give ppfd=, or lux= and lamp= (the kind of light)")
+    lux, turned = lux_read(lux, fc)
     kind, k, source = read_factor(lamp, factor, follow)
     minded = (f"From lux it is good to {plainly(kind.error)} % at best.",)
     return (
         of.ppfd_from_lux(lux, k),
-        photon_lines(lux, kind, k, given=factor is not None),
+        (*turned, *photon_lines(lux, kind, k, given=factor is not None)),
         (f"factor: {source}",),
         minded,
     )
+
+
+def daylight(lamp: str | None) -> bool:
+    """Say whether this kind of light is daylight, which changes through a day. Raises ValueError."""
+    kind: Kind | None = None if lamp is None or which_key(lamp) == RED_BLUE else which_light(lamp)
+    return kind is not None and not kind.lamp
 
 
 def work_dli(
@@ -73,69 +97,50 @@ def work_dli(
     factor: float | None,
     follow: str | None,
     crop: str | None,
+    fc: float | None,
 ) -> Reckoned:
     """Work out the light of a day."""
-    light, lines, sources, minded = light_of(ppfd, lux, lamp, factor, follow)
+    light, lines, sources, minded = light_of(ppfd, lux, fc, lamp, factor, follow)
+    changes = daylight(lamp)
     dli = of.dli(light, hours)
-    product = f"0.0036 × {plainly(light)} × {plainly(hours)}"
-    results = {"dli": Result(dli, "mol/m²/d", 2, "light in a day")}
+    product = f"0.0036 × {in_full(light)} × {in_full(hours)}"
+    results = {"dli": Result(dli, "mol/m²/d", 2, "if it stayed like this all day" if changes else "light in a day")}
     if ppfd is None:
         results["ppfd"] = Result(light, "µmol/m²/s", 1, "light on the leaves")
     working = [*lines, f"DLI = 0.0036 × PPFD × hours = {product} = {amount(dli, 'mol/m²/d', 2)}"]
-    says: list[str] = []
+    says = [ONE_READING] if changes else []
     source = [DEFINITION, *sources]
     if crop is not None:
-        source.append(_judge(which_crop(crop), dli, light, hours, results, working, says))
+        source.append(hold_against(crop, dli, None if changes else light, hours, results, working, says))
     else:
         says.append(
             f"{amount(dli, 'mol/m²/d', 1)} comes together. Leafy crops and herbs want 12 or more, fruiting crops 20 to "
             "25, seedlings 10 to 12."
         )
         source.append(USUAL)
-    says.append("It holds for a lamp that shines steadily. Daylight changes: sum up many readings (daylight-sum).")
-    return Reckoned(results=results, working=tuple(working), source="; ".join(source), says=(*says, *minded))
-
-
-def _judge(
-    crop: Crop,
-    dli: float,
-    light: float,
-    hours: float,
-    results: dict[str, Result],
-    working: list[str],
-    says: list[str],
-) -> str:
-    """Hold the light of a day against what a crop wants; return whose band that is."""
-    band = crop.light
-    verdict = "low" if dli < band.low else "high" if dli > band.high else "in range"
-    span = f"{plainly(band.low)} to {amount(band.high, 'mol/m²/d')}"
-    results["verdict"] = Result(verdict, says=f"for {crop.name}")
-    working.append(f"{crop.name} wants {span}: {number(dli, 2)} is {verdict}")
-    if verdict == "in range":
-        says.append(f"Right for {crop.name}, which wants {span}.")
-    elif light > 0:
-        edge = band.low if verdict == "low" else band.high
-        word = "little" if verdict == "low" else "much"
-        says.append(f"Too {word} for {crop.name}, which wants {span}: {_remedy(crop, edge, light, hours)}.")
-    else:
-        says.append(f"Too little for {crop.name}, which wants {span}.")
-    return f"band of {crop.name}: {band.source}"
-
-
-def _remedy(crop: Crop, edge: float, light: float, hours: float) -> str:
-    """Say how the light of a day gets to the edge of what a crop wants: other hours, or light of another strength."""
-    longest = max(crop.hours.high if crop.hours is not None else 0, LONG)
-    ways = [f"{amount(needed, 'h', 1)} at this light"] if (needed := of.hours_for(edge, light)) <= longest else []
-    if hours > 0:
-        ways.append(f"{amount(of.ppfd_for(edge, hours), 'µmol/m²/s', 0)} for these hours")
-    return f"try {' or '.join(ways)}" if ways else "it needs more light"
+    if not changes:
+        says.append("It holds for a lamp that shines steadily. Daylight changes: sum up many readings (daylight-sum).")
+    return Reckoned(
+        results=results,
+        working=tuple(working),
+        source="; ".join(source),
+        says=(*says, *minded),
+        cautions=glass_of(lamp),
+    )
 
 
 def work_light_hours(
-    dli: float, ppfd: float | None, lux: float | None, lamp: str | None, factor: float | None, follow: str | None
+    dli: float,
+    ppfd: float | None,
+    lux: float | None,
+    lamp: str | None,
+    factor: float | None,
+    follow: str | None,
+    fc: float | None,
 ) -> Reckoned:
     """Work out for how long the lamps must shine."""
-    ppfd, lines, sources, _ = light_of(ppfd, lux, lamp, factor, follow)
+    ppfd, lines, sources, _ = light_of(ppfd, lux, fc, lamp, factor, follow)
+    changes = daylight(lamp)
     source = "; ".join((DEFINITION, *sources))
     hours = of.hours_for(dli, ppfd)
     reached = hours <= of.DAY
@@ -146,15 +151,16 @@ def work_light_hours(
     }
     working = [
         *lines,
-        f"hours = DLI ÷ (0.0036 × PPFD) = {plainly(dli)} ÷ (0.0036 × {plainly(ppfd)}) = {amount(hours, 'h', 2)}",
+        "hours = DLI ÷ (0.0036 × PPFD)",
+        f"hours = {in_full(dli)} ÷ (0.0036 × {in_full(ppfd)}) = {amount(hours, 'h', 2)}",
         f"{number(hours, 2)} h {'≤' if reached else '>'} 24 h: {verdict}",
     ]
     if not reached:
         most, needed = of.dli(ppfd, of.DAY), of.ppfd_for(dli, LONG)
         results["most"] = Result(most, "mol/m²/d", 2, "most in 24 h")
         results["ppfd_needed"] = Result(needed, "µmol/m²/s", 1, "needed for 18 h")
-        working.append(f"in 24 h: 0.0036 × {plainly(ppfd)} × 24 = {amount(most, 'mol/m²/d', 2)}")
-        working.append(f"in 18 h: PPFD = {plainly(dli)} ÷ (0.0036 × 18) = {amount(needed, 'µmol/m²/s', 1)}")
+        working.append(f"in 24 h: 0.0036 × {in_full(ppfd)} × 24 = {amount(most, 'mol/m²/d', 2)}")
+        working.append(f"in 18 h: PPFD = {in_full(dli)} ÷ (0.0036 × 18) = {amount(needed, 'µmol/m²/s', 1)}")
         return Reckoned(
             results=results,
             working=tuple(working),
@@ -163,6 +169,18 @@ def work_light_hours(
                 f"It cannot be reached: {amount(hours, 'h', 1)} would be needed, and a day has 24.",
                 f"The light has to be stronger: {amount(needed, 'µmol/m²/s', 0)} for 18 h would do.",
             ),
+            cautions=glass_of(lamp),
+        )
+    if changes:
+        return Reckoned(
+            results=results,
+            working=tuple(working),
+            source=source,
+            says=(
+                f"If daylight stayed like this, it would take {amount(hours, 'h', 1)}.",
+                "It does not: sum up readings of a day (daylight-sum), then see what a lamp must add (supplement).",
+            ),
+            cautions=glass_of(lamp),
         )
     says = [f"Let the lamps shine for {amount(hours, 'h', 1)} a day."]
     if hours > LONG:
@@ -172,10 +190,8 @@ def work_light_hours(
         working=tuple(working),
         source=source,
         says=tuple(says),
-        cautions=(TIMER,) if hours > 0 else (),
-        do=None
-        if hours == 0
-        else ToDo(what=f"Set the timer to {amount(hours, 'h', 1)} of light a day", who="adult", caution=TIMER),
+        cautions=(*((TIMER,) if hours > 0 else ()), *glass_of(lamp)),
+        do=timer_job(hours) if hours > 0 else None,
     )
 
 
@@ -190,8 +206,9 @@ def work_ppfd_for(dli: float, hours: float, lamp: str | None, factor: float | No
         raise ValueError("hours is 0: without any hours of light there is no such PPFD")
     ppfd = of.ppfd_for(dli, hours)
     results = {"ppfd": Result(ppfd, "µmol/m²/s", 1, "light on the leaves")}
-    product = f"{plainly(dli)} ÷ (0.0036 × {plainly(hours)})"
-    working = [f"PPFD = DLI ÷ (0.0036 × hours) = {product} = {amount(ppfd, 'µmol/m²/s', 1)}"]
+    product = f"{in_full(dli)} ÷ (0.0036 × {in_full(hours)})"
+    shown = f"{in_full(ppfd)} µmol/m²/s" if lamp is not None or factor is not None else amount(ppfd, "µmol/m²/s", 1)
+    working = ["PPFD = DLI ÷ (0.0036 × hours)", f"PPFD = {product} = {shown}"]
     says = [f"Bring the leaves to {amount(ppfd, 'µmol/m²/s', 0)} for {amount(hours, 'h')} a day."]
     sources = [DEFINITION]
     if lamp is not None or factor is not None:
@@ -201,12 +218,18 @@ def work_ppfd_for(dli: float, hours: float, lamp: str | None, factor: float | No
         else:
             lux = of.lux_from_ppfd(ppfd, k)
             results["lux"] = Result(lux, "lx", 0, "on a lux meter")
-            working.append(f"{kind}: {number(ppfd, 1)} × {number(k, 1)} = {amount(lux, 'lx', 0)}")
+            working.append(f"{kind}: {in_full(ppfd)} × {in_full(k)} = {amount(lux, 'lx', 0)}")
             sources.append(f"factor: {source}")
             says.append(f"On a lux meter under this light that is about {amount(lux, 'lx', 0)}.")
     if hours > LONG:
         says.append(_DARK)
-    return Reckoned(results=results, working=tuple(working), source="; ".join(sources), says=tuple(says))
+    return Reckoned(
+        results=results,
+        working=tuple(working),
+        source="; ".join(sources),
+        says=tuple(says),
+        cautions=glass_of(lamp),
+    )
 
 
 def _maybe_factor(lamp: str | None, factor: float | None, follow: str | None) -> tuple[str, float | None, str]:
@@ -226,7 +249,7 @@ RECKONINGS = (
         subject="light",
         title="Light of a day",
         about="How much light comes together in a day: what a crop lives on. From a quantum sensor or a lux meter.",
-        fields=(MAYBE_PPFD, HOURS, MAYBE_LUX, LAMP, FACTOR, FOLLOW, MAYBE_CROP),
+        fields=(MAYBE_PPFD, HOURS, LUX, LAMP, FACTOR, FOLLOW, MAYBE_CROP, FC),
         work=work_dli,
         example="ppfd=200 hours=16",
         others=("daily-light", "daily-light-integral", "light-integral", "light-sum", "day-light"),
@@ -236,7 +259,7 @@ RECKONINGS = (
         subject="light",
         title="Hours of light",
         about="For how long the lamps must shine, so that a crop gets its light of a day.",
-        fields=(DLI, MAYBE_PPFD, MAYBE_LUX, LAMP, FACTOR, FOLLOW),
+        fields=(DLI, MAYBE_PPFD, LUX, LAMP, FACTOR, FOLLOW, FC),
         work=work_light_hours,
         example="dli=17 ppfd=250",
         others=("photoperiod", "hours-for", "hours-for-dli", "photoperiod-for", "lamp-hours", "hours-of-light"),

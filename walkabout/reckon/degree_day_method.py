@@ -15,8 +15,14 @@ CORN = "; the limits 86 and 50 °F: Iowa State University, Agronomy 541, lesson 
 
 METHODS = {
     "mean": "mean", "1": "mean", "method 1": "mean", "simple": "mean", "average": "mean", "i": "mean",
+    "one": "mean", "method one": "mean", "m1": "mean", "mcmaster": "mean",
+    "mcmaster and wilhelm method 1": "mean", "mcmaster & wilhelm method 1": "mean",
     "raised": "raised", "2": "raised", "method 2": "raised", "86/50": "raised", "ii": "raised",
+    "two": "raised", "method two": "raised", "m2": "raised", "86/50 f": "raised", "86/50f": "raised",
+    "mcmaster and wilhelm method 2": "raised", "mcmaster & wilhelm method 2": "raised",
     "four-case": "four-case", "four": "four-case", "3": "four-case", "method 3": "four-case",
+    "4-case": "four-case", "fourcase": "four-case", "four cases": "four-case", "three": "four-case",
+    "method three": "four-case", "m3": "four-case",
     "cucumber": "cucumber", "maximum": "cucumber",
 }  # fmt: skip
 """Every word for a method -> its name."""
@@ -39,7 +45,9 @@ def chosen(
     )
     if way == "four-case" and upper is not None:
         raise ValueError("the four-case formula has no upper limit: leave it out, or take method=raised")
-    if method == "86/50":
+    if method == "mcmaster":
+        lines.append("taken: the first of McMaster and Wilhelm's two methods; method=2 is the other")
+    if method and method.startswith("86/50"):
         upper = of.CORN_UPPER if upper is None else upper
         base = of.CORN_BASE if base is None and crop is None else base
     if way == "cucumber" and base is None and crop is None:
@@ -51,6 +59,10 @@ def chosen(
         way, lines = "cucumber", ["taken: method = cucumber, which this base belongs to"]
     elif by_maximum and way != "cucumber":
         notes.append("This base belongs to the method that takes the highest temperature alone: method=cucumber.")
+    if way == "mean" and upper is not None:
+        notes.append(
+            "With method 1 the upper limit holds the mean of the day; method=2 cuts the highest temperature itself."
+        )
     if way == "cucumber" and upper is None:
         upper = of.CUCUMBER_CEILING
     return way, (found, upper), [*lines, *more], notes
@@ -59,7 +71,7 @@ def chosen(
 def known_base(base: float | None, crop: str | None) -> tuple[float, list[str], list[str]]:
     """Return the base given, or the crop's, °C, with working lines and sentences; raises ValueError for neither."""
     if base is not None:
-        return base, [], []
+        return base, [] if crop is None else [f"base as given, not that of {which_crop(crop).name}"], []
     if crop is None:
         raise ValueError("give base=, the temperature below which the crop does not develop, or crop=")
     one = which_crop(crop)

@@ -41,6 +41,8 @@ def _mean(high: float, low: float, base: float, upper: float | None, gives: str)
     if counted != mean:
         why = "below the base" if counted > mean else "above the upper limit"
         lines.append(f"the mean is {why}: set to {amount(counted, '°C')}")
+    elif upper is not None:
+        lines.append(f"the mean is not above the upper limit, {amount(upper, '°C')}: it stays")
     return [*lines, f"mean − base = {plainly(counted)} − {_bracketed(base)}{gives}"]
 
 
@@ -60,11 +62,11 @@ def _four_case(high: float, low: float, base: float, gives: str) -> list[str]:
     if high <= base:
         return [f"highest {amount(high, '°C')} ≤ base {amount(base, '°C')}: nothing counts{gives}"]
     if low >= base:
-        return [f"base ≤ lowest: (highest + lowest) ÷ 2 − base = ({h} + {lo}) ÷ 2 − {b}{gives}"]
+        return ["base ≤ lowest: (highest + lowest) ÷ 2 − base", f"= ({h} + {lo}) ÷ 2 − {b}{gives}"]
     if (high + low) / 2 >= base:
         formula = "lowest < base ≤ mean: (highest − base) ÷ 2 − (base − lowest) ÷ 4"
         return [formula, f"= ({h} − {b}) ÷ 2 − ({plainly(base)} − {lo}) ÷ 4{gives}"]
-    return [f"mean < base < highest: (highest − base) ÷ 4 = ({h} − {b}) ÷ 4{gives}"]
+    return ["mean < base < highest: (highest − base) ÷ 4", f"= ({h} − {b}) ÷ 4{gives}"]
 
 
 def _maximum(high: float, base: float, ceiling: float) -> list[str]:

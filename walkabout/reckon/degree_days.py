@@ -9,6 +9,9 @@ from walkabout.reckon.model import Field, Reckoned, Reckoning, Result
 from walkabout.reckon.which_crop import MAYBE_CROP
 from walkabout.reckon.write import amount, number, plainly
 
+LONGEST = 1000
+"""Days to a heat sum that are still named: no crop of a room stands longer; assumed."""
+
 _WARM = {"unit": "°C", "low": of.COLDEST, "high": of.HOTTEST}
 HIGH = Field(key="high", says="highest temperature of the day", others=("tmax", "max", "maximum", "highest"), **_WARM)  # type: ignore[arg-type]
 LOW = Field(
@@ -108,6 +111,11 @@ def work_days(need: float, air: float, base: float | None, upper: float | None, 
     """Work out in how many days a heat sum is reached in steady air."""
     base, lines, notes = known_base(base, crop)
     days = of.days_to_sum(need, air, base, upper)
+    if days > LONGEST:
+        raise ValueError(
+            f"at {plainly(air)} °C it takes more than {LONGEST} days: the air is hardly warmer than the base, "
+            f"{amount(base, '°C')}"
+        )
     counted = air if upper is None else min(air, upper)
     if counted != air:
         lines.append(f"{amount(air, '°C')} counts as the upper limit, {amount(counted, '°C')}")
@@ -167,7 +175,8 @@ def _day_says(
         if way == "cucumber" and high > of.CUCUMBER_CEILING
         else "Too cold to count: the crop hardly went on this day."
     ]
-    if low is not None and low < base and way != "cucumber":
+    apart = [float(one.value) for name, one in results.items() if name in ("method_1", "method_2", "four_case")]
+    if low is not None and low < base and way != "cucumber" and max(apart) - min(apart) >= 0.05:
         others = [f"method 1 {_shown(results['method_1'])}", f"method 2 {_shown(results['method_2'])}"]
         if "four_case" in results:
             others.append(f"four cases {_shown(results['four_case'])}")

@@ -7,7 +7,7 @@ from walkabout.growing import emergence as sprouting
 from walkabout.growing import stages as of
 from walkabout.growing.crops import Crop
 from walkabout.reckon.model import Field, Reckoned, Reckoning, Result
-from walkabout.reckon.stage_words import AIR_WARNING, corrected_stages, stage_word, written_day
+from walkabout.reckon.stage_words import AIR_WARNING, corrected_stages, only_if, stage_word, written_day
 from walkabout.reckon.which_crop import CROP, food_cautions, sources, stands_for, which_crop
 from walkabout.reckon.write import amount, number, plainly, quoted
 
@@ -125,8 +125,8 @@ def _emergence_working(row: sprouting.Row, found: sprouting.Emergence, temperatu
     if found.days is None:
         return [*lines, "between 'none' and a number nothing can be read"]
     part = f"({plainly(temperature)} − {plainly(cold)}) ÷ ({plainly(warm)} − {plainly(cold)})"
-    step = f"{number(slow, 4)} + {number(fast - slow, 4)} × {part}".replace("+ −", "− ")
-    rate = number(1 / found.days, 4)
+    step = f"{number(slow, 6)} + {number(fast - slow, 6)} × {part}".replace("+ −", "− ")
+    rate = number(1 / found.days, 6)
     return [*lines, f"rate = {step} = {rate}", f"days = 1 ÷ {rate} = {amount(found.days, 'days', 1)}"]
 
 
@@ -134,7 +134,7 @@ def _neighbour(temperature: float, rate: float) -> str:
     at = f"at {amount(temperature, '°C')}: "
     if not rate:
         return f"{at}none came up"
-    return f"{at}{amount(1 / rate, 'days')}, rate = 1 ÷ {plainly(1 / rate)} = {number(rate, 4)} a day"
+    return f"{at}{amount(1 / rate, 'days')}, rate = 1 ÷ {plainly(1 / rate)} = {number(rate, 6)} a day"
 
 
 def _emergence_says(row: sprouting.Row, found: sprouting.Emergence, temperature: float) -> str:
@@ -168,10 +168,14 @@ def work_stages(crop: str, sown: date | None, air: float | None) -> Reckoned:
     last = next((stage for stage in stages if stage.name == "harvest"), stages[-1])
     name = stage_word(one, last.name).capitalize()
     if sown is None:
-        says.insert(0, f"{name}: {_span(round(last.low), round(last.high))} days after sowing.")
+        says.insert(0, f"{name}: {_span(*of.whole(last))} days after sowing.")
     else:
         start, end = of.dates(last, sown)
         says.insert(0, f"{name}: {written_day(start)}{'' if start == end else f' to {written_day(end)}'}.")
+    says[1:1] = only_if(one, last, "up to {} later")
+    if of.margin(last):
+        share = plainly(of.MARGIN * 100)
+        lines.append(f"margin = {share} % of {plainly(last.high)} days = {of.margin(last)}, rounded up (assumed)")
     return Reckoned(
         results=results,
         working=tuple(lines),

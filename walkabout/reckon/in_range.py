@@ -17,8 +17,11 @@ def check(field: Field, value: float, typed: str) -> None:
     if field.low <= value <= field.high:
         return
     below = value < field.low
-    given = amount(value, field.unit) if bare and 1e-4 <= abs(value) < 1e9 else quoted(typed).strip("'")
-    end = f"at {'least' if below else 'most'} {amount(field.low if below else field.high, field.unit)}"
+    limit = field.low if below else field.high
+    # Rounded, 24.0001 would be the very 24 that is allowed.
+    plain = bare and 1e-4 <= abs(value) < 1e9 and plainly(value) != plainly(limit)
+    given = amount(value, field.unit) if plain else quoted(typed).strip("'")
+    end = f"at {'least' if below else 'most'} {amount(limit, field.unit)}"
     about = "" if field.says == field.key else f" ({field.says})"
     meant = units.perhaps(value, field.unit, field.low, field.high) if bare else ()
     hint = f". For another unit, write {' or '.join(meant)}" if meant else ""

@@ -4,10 +4,11 @@ from msgspec.structs import replace
 
 from walkabout.growing import lamps as of
 from walkabout.reckon.daily_light import HOURS
+from walkabout.reckon.in_full import in_full
 from walkabout.reckon.lamps import INSTALLING
 from walkabout.reckon.model import Field, Reckoned, Reckoning, Result
-from walkabout.reckon.which_lamp import EFFICACY, MAYBE_LAMP, PRICE, WATTS, read_efficacy
-from walkabout.reckon.write import amount, number, plainly
+from walkabout.reckon.which_lamp import EFFICACY, MAYBE_LAMP, PRICE, WATTS, minding_lamp, pence, read_efficacy
+from walkabout.reckon.write import amount, number
 
 SPANS = (("day", "in a day", 1), ("week", "in a week", 7), ("term", "in a term", of.TERM_DAYS))
 _MONEY = "money is that of the price"
@@ -16,7 +17,7 @@ _MONEY = "money is that of the price"
 def work_lamp_cost(watts: float, hours: float, price: float | None, days: float | None) -> Reckoned:
     """Work out the electricity of a lamp and what it costs."""
     day = of.kwh(watts, hours)
-    lines = [f"electricity = {plainly(watts)} W × {plainly(hours)} h ÷ 1000 = {amount(day, 'kWh', 3)} a day"]
+    lines = [f"electricity = {in_full(watts)} W × {in_full(hours)} h ÷ 1000 = {in_full(day, 'kWh')} a day"]
     results: dict[str, Result] = {}
     if days is not None:
         whole = of.kwh(watts, hours, days)
@@ -24,26 +25,34 @@ def work_lamp_cost(watts: float, hours: float, price: float | None, days: float 
         if price is not None:
             results["cost"] = Result(whole * price, "", 2, f"cost in {span}")
         results["energy"] = Result(whole, "kWh", 2, f"electricity in {span}")
-        lines.append(f"in {span}: {number(day, 3)} × {plainly(days)} = {amount(whole, 'kWh', 3)}")
+        lines.append(f"in {span}: {in_full(day)} × {in_full(days)} = {in_full(whole, 'kWh')}")
         if price is not None:
-            lines.append(f"cost in {span} = {number(whole, 3)} × {plainly(price)} = {number(whole * price, 2)}")
+            lines.append(f"cost in {span} = {in_full(whole)} × {in_full(price)} = {number(whole * price, 2)}")
     if price is not None:
-        lines.append(f"cost of a day = {number(day, 3)} kWh × {plainly(price)} = {number(day * price, 3)}")
+        lines.append(f"cost of a day = {in_full(day)} kWh × {in_full(price)} = {number(day * price, 3)}")
         results |= {f"cost_{name}": Result(day * many * price, "", 2, f"cost {says}") for name, says, many in SPANS}
     results |= {f"energy_{name}": Result(day * many, "kWh", 2, f"electricity {says}") for name, says, many in SPANS}
     lines.append(f"taken: a term = 13 weeks = {of.TERM_DAYS} days")
-    term = amount(day * of.TERM_DAYS, "kWh", 0)
-    says = [f"In a term it takes {term}."]
-    if price is not None:
-        says = [f"It costs {number(day * price * of.TERM_DAYS, 2)} in a term, {number(day * price * 7, 2)} in a week."]
-    elif day > 0:
+    says = [*pence(price), *_bill(day, price, days)]
+    if price is None and day > 0:
         says.append("Give price= to see what it costs.")
     return Reckoned(
         results=results,
         working=tuple(lines),
         source=f"definition of the kWh; a term of 13 weeks: assumed; {_MONEY}",
         says=tuple(says),
+        cautions=(INSTALLING,) if day > 0 else (),
     )
+
+
+def _bill(day: float, price: float | None, days: float | None) -> tuple[str, ...]:
+    """Say what it takes and costs, in the days that were asked for first; `day` is the kWh of one day."""
+    if price is None:
+        asked = f"In {amount(days, 'days')} it takes {amount(day * days, 'kWh', 2)}. " if days is not None else ""
+        return (f"{asked}In a term it takes {amount(day * of.TERM_DAYS, 'kWh', 0)}.",)
+    asked = f"It costs {number(day * days * price, 2)} in {amount(days, 'days')}. " if days is not None else ""
+    term, week = number(day * price * of.TERM_DAYS, 2), number(day * price * 7, 2)
+    return (f"{asked}It costs {term} in a term, {week} in a week.",)
 
 
 def work_lamp_against_lamp(
@@ -62,7 +71,7 @@ def work_lamp_against_lamp(
     two, other_taken, other_source = read_efficacy(other_efficacy, other_lamp, "other_efficacy")
     saved = of.saving(one, two)
     lines = [*([f"the first: {taken}"] if taken else []), *([f"the other: {other_taken}"] if other_taken else [])]
-    lines.append(f"saving = 100 × (1 − {plainly(one)} ÷ {plainly(two)}) = {amount(saved, '%', 1)}")
+    lines.append(f"saving = 100 × (1 − {in_full(one)} ÷ {in_full(two)}) = {amount(saved, '%', 1)}")
     verdict = "the other saves" if saved > 0 else "the first saves" if saved < 0 else "no difference"
     results = {
         "saving": Result(saved, "%", 1, "electricity saved by the other"),
@@ -80,8 +89,12 @@ def work_lamp_against_lamp(
         results=results,
         working=tuple(lines),
         source=f"same photons for less electricity: 1 − old ÷ new efficacy; {'; '.join(sources)}; {_MONEY}",
-        says=tuple(says),
-        cautions=(INSTALLING,) if saved > 0 else (),
+        says=(*(pence(price) if watts is not None and hours is not None else ()), *says),
+        cautions=tuple(
+            dict.fromkeys(
+                (*((INSTALLING,) if saved > 0 else ()), *minding_lamp(lamp), *minding_lamp(other_lamp)),
+            )
+        ),
     )
 
 
@@ -107,17 +120,17 @@ def _watts(
     same = photons / two
     results["output"] = Result(photons, "µmol/s", 1, "photons of the first")
     results["same_watts"] = Result(same, "W", 1, "the other, for as much light")
-    lines.append(f"the first gives {plainly(watts)} W × {plainly(one)} = {amount(photons, 'µmol/s', 1)}")
-    lines.append(f"the other gives as much with {number(photons, 1)} ÷ {plainly(two)} = {amount(same, 'W', 1)}")
+    lines.append(f"the first gives {in_full(watts)} W × {in_full(one)} = {in_full(photons, 'µmol/s')}")
+    lines.append(f"the other gives as much with {in_full(photons)} ÷ {in_full(two)} = {in_full(same, 'W')}")
     if other_watts is None:
         return
     others = of.output(other_watts, two)
     results["other_output"] = Result(others, "µmol/s", 1, "photons of the other")
-    lines.append(f"the other gives {plainly(other_watts)} W × {plainly(two)} = {amount(others, 'µmol/s', 1)}")
+    lines.append(f"the other gives {in_full(other_watts)} W × {in_full(two)} = {in_full(others, 'µmol/s')}")
     if photons > 0:
         share = 100 * others / photons
         results["light_share"] = Result(share, "%", 1, "light of the other against the first")
-        lines.append(f"light: 100 × {number(others, 1)} ÷ {number(photons, 1)} = {amount(share, '%', 1)} of the first")
+        lines.append(f"light: 100 × {in_full(others)} ÷ {in_full(photons)} = {amount(share, '%', 1)} of the first")
         says.append(f"As they are, the other gives {number(share, 0)} % of the light of the first.")
 
 
@@ -139,16 +152,16 @@ def _bills(
     results["energy_saved"] = Result(first - other, "kWh", 2, f"electricity saved in {span}")
     taken = f"taken: a term = 13 weeks = {of.TERM_DAYS} days" if days == of.TERM_DAYS else ""
     lines += [taken] if taken else []
-    time = f"{plainly(hours)} h × {plainly(days)} ÷ 1000"
-    lines.append(f"the first: {plainly(watts)} W × {time} = {amount(first, 'kWh', 2)}")
-    lines.append(f"the other: {number(same, 1)} W × {time} = {amount(other, 'kWh', 2)}")
+    time = f"{in_full(hours)} h × {in_full(days)} ÷ 1000"
+    lines.append(f"the first: {in_full(watts)} W × {time} = {in_full(first, 'kWh')}")
+    lines.append(f"the other: {in_full(same)} W × {time} = {in_full(other, 'kWh')}")
     if price is None:
         return
     saved = (first - other) * price
     results["cost_saved"] = Result(saved, "", 2, f"money saved in {span}")
     results["cost"] = Result(first * price, "", 2, f"cost of the first, {span}")
     results["other_cost"] = Result(other * price, "", 2, f"cost of the other, as much light, {span}")
-    lines.append(f"saved: ({number(first, 2)} − {number(other, 2)}) × {plainly(price)} = {number(saved, 2)}")
+    lines.append(f"saved: ({in_full(first)} − {in_full(other)}) × {in_full(price)} = {number(saved, 2)}")
     if saved > 0:
         says.append(f"That saves {number(saved, 2)} in {span}.")
 

@@ -6,15 +6,30 @@ from walkabout.growing import lamps as of
 from walkabout.growing import light
 from walkabout.growing.eye import JOULE_NANOMETRES, PAR
 from walkabout.reckon.daily_light import DLI, HOURS
+from walkabout.reckon.in_full import in_full
 from walkabout.reckon.model import Field, Reckoned, Reckoning, Result
-from walkabout.reckon.which_lamp import AREA, EFFICACY, MAYBE_LAMP, PRICE, REACHING, WATTS, read_efficacy
-from walkabout.reckon.write import amount, digits, number, plainly
+from walkabout.reckon.which_lamp import (
+    AREA,
+    EFFICACY,
+    MAYBE_LAMP,
+    PRICE,
+    REACHING,
+    WATTS,
+    minding_lamp,
+    pence,
+    read_efficacy,
+)
+from walkabout.reckon.write import amount, number, plainly
 
 BY_DEFINITION = "definition of the photosynthetic photon efficacy"
 SHARE = "share of 0.7 to 0.9 in a small lined room: common practice"
 INSTALLING = (
     "Mains beside water: an adult installs and changes lamps, off at the plug and cooled down; wiring is licensed "
     "work; local rules and the employer's risk assessment decide."
+)
+ULTRAVIOLET = (
+    "Ultraviolet hurts eyes and skin: no pupil works with such a lamp; an adult does, screened, by local rules and the "
+    "employer's risk assessment."
 )
 _ODD = "Read it at several places: the middle gets more than the edges."
 
@@ -31,7 +46,7 @@ def work_lamp(
     value, taken, source = read_efficacy(efficacy, lamp)
     photons, per_kwh = of.output(watts, value), of.moles_per_kwh(value)
     lines = [*([taken] if taken else [])]
-    lines.append(f"output = {plainly(watts)} W × {plainly(value)} µmol/J = {amount(photons, 'µmol/s', 1)}")
+    lines.append(f"output = {in_full(watts)} W × {in_full(value)} µmol/J = {in_full(photons, 'µmol/s')}")
     results = {"output": Result(photons, "µmol/s", 1, "photons from the lamp")}
     says = [f"The lamp gives {amount(photons, 'µmol/s', 0)}, and {amount(per_kwh, 'mol', 2)} for each kWh."]
     if area is not None:
@@ -39,23 +54,27 @@ def work_lamp(
         results = {"ppfd": Result(ppfd, "µmol/m²/s", 1, "mean light on the area")} | results
         lines += _share_line(reaching)
         lines.append(
-            f"PPFD = {number(photons, 1)} × {plainly(reaching)} ÷ {plainly(area)} m² = {amount(ppfd, 'µmol/m²/s', 1)}"
+            f"PPFD = {in_full(photons)} × {in_full(reaching)} ÷ {in_full(area)} m² = {in_full(ppfd, 'µmol/m²/s')}"
         )
         says.insert(0, f"On {amount(area, 'm²')} that makes about {amount(ppfd, 'µmol/m²/s', 0)} on average. {_ODD}")
         if hours is not None:
             day = light.MOLES_PER_HOUR * ppfd * hours
             results["dli"] = Result(day, "mol/m²/d", 2, "light in a day")
-            lines.append(f"DLI = 0.0036 × {number(ppfd, 1)} × {plainly(hours)} h = {amount(day, 'mol/m²/d', 2)}")
+            lines.append(f"DLI = 0.0036 × {in_full(ppfd)} × {in_full(hours)} h = {amount(day, 'mol/m²/d', 2)}")
     results["per_kwh"] = Result(per_kwh, "mol/kWh", 3, "photons for a kWh")
-    lines.append(f"photons for a kWh = 3.6 × {plainly(value)} = {amount(per_kwh, 'mol/kWh', 3)}")
+    lines.append(f"photons for a kWh = 3.6 × {in_full(value)} = {amount(per_kwh, 'mol/kWh', 3)}")
     if hours is not None:
         used = of.kwh(watts, hours)
         results["energy"] = Result(used, "kWh", 2, "electricity in a day")
-        lines.append(f"electricity = {plainly(watts)} W × {plainly(hours)} h ÷ 1000 = {amount(used, 'kWh', 2)} a day")
+        lines.append(f"electricity = {in_full(watts)} W × {in_full(hours)} h ÷ 1000 = {amount(used, 'kWh', 2)} a day")
     results["efficacy"] = Result(value, "µmol/J", 2, "efficacy")
     shared = f"; {SHARE}" if area is not None else ""
     return Reckoned(
-        results=results, working=tuple(lines), source=f"{BY_DEFINITION}; {source}{shared}", says=tuple(says)
+        results=results,
+        working=tuple(lines),
+        source=f"{BY_DEFINITION}; {source}{shared}",
+        says=tuple(says),
+        cautions=(*((INSTALLING,) if watts > 0 else ()), *minding_lamp(lamp)),
     )
 
 
@@ -66,21 +85,21 @@ def work_lamp_watts(
     value, taken, source = read_efficacy(efficacy, lamp)
     each = of.watts_per_m2(ppfd, value, reaching)
     lines = [*([taken] if taken else []), *_share_line(reaching)]
-    product = f"{plainly(ppfd)} ÷ ({plainly(value)} × {plainly(reaching)})"
-    lines.append(f"W/m² = PPFD ÷ (efficacy × share) = {product} = {amount(each, 'W/m²', 1)}")
+    product = f"{in_full(ppfd)} ÷ ({in_full(value)} × {in_full(reaching)})"
+    lines += ["power for each m² = PPFD ÷ (efficacy × share)", f"{product} = {in_full(each, 'W/m²')}"]
     results = {"watts_per_m2": Result(each, "W/m²", 1, "power for each m²")}
     says = f"It takes {amount(each, 'W', 0)} of lamp for each square metre, ballast or driver and all."
     if area is not None:
         watts = each * area
         results = {"watts": Result(watts, "W", 1, "power of the lamps")} | results
-        lines.append(f"power = {number(each, 1)} × {plainly(area)} m² = {amount(watts, 'W', 1)}")
+        lines.append(f"power = {in_full(each)} × {in_full(area)} m² = {amount(watts, 'W', 1)}")
         says = f"Lamps of {amount(watts, 'W', 0)} together light {amount(area, 'm²')} so brightly."
     return Reckoned(
         results=results,
         working=tuple(lines),
         source=f"{BY_DEFINITION}; {source}; {SHARE}",
         says=(says, _ODD),
-        cautions=(INSTALLING,) if ppfd > 0 else (),
+        cautions=(*((INSTALLING,) if ppfd > 0 else ()), *minding_lamp(lamp)),
     )
 
 
@@ -96,22 +115,26 @@ def work_light_energy(
     value, taken, source = read_efficacy(efficacy, lamp)
     each = of.kwh_for_dli(dli, value, reaching)
     lines = [*([taken] if taken else []), *_share_line(reaching)]
-    product = f"{plainly(dli)} ÷ (3.6 × {plainly(value)} × {plainly(reaching)})"
-    lines.append(f"DLI ÷ (3.6 × efficacy × share) = {product} = {amount(each, 'kWh/m²/d', 3)}")
+    product = f"{in_full(dli)} ÷ (3.6 × {in_full(value)} × {in_full(reaching)})"
+    lines += ["electricity = DLI ÷ (3.6 × efficacy × share)", f"{product} = {in_full(each, 'kWh/m²/d')}"]
     results = {"energy": Result(each, "kWh/m²/d", 3, "electricity for each m² and day")}
     says = [f"Each square metre takes {amount(each, 'kWh', 2)} a day, if all its light comes from lamps."]
     whole = each
     if area is not None:
         whole = each * area
         results["energy_day"] = Result(whole, "kWh", 2, "electricity in a day")
-        lines.append(f"{number(each, 3)} × {plainly(area)} m² = {amount(whole, 'kWh', 3)} a day")
+        lines.append(f"{in_full(each)} × {in_full(area)} m² = {in_full(whole, 'kWh')} a day")
     if price is not None:
         where = "in a day" if area is not None else "for each m² and day"
         results["cost"] = Result(whole * price, "", 2, f"cost {where}")
-        lines.append(f"cost = {number(whole, 3)} kWh × {plainly(price)} = {number(whole * price, 2)} {where}")
+        lines.append(f"cost = {in_full(whole)} kWh × {in_full(price)} = {number(whole * price, 2)} {where}")
         says.append(f"That costs {number(whole * price, 2)} {where}, in the money of the price.")
     return Reckoned(
-        results=results, working=tuple(lines), source=f"{BY_DEFINITION}; {source}; {SHARE}", says=tuple(says)
+        results=results,
+        working=tuple(lines),
+        source=f"{BY_DEFINITION}; {source}; {SHARE}",
+        says=(*pence(price), *says),
+        cautions=minding_lamp(lamp),
     )
 
 
@@ -126,27 +149,32 @@ def work_efficacy(
         if watts == 0:
             raise ValueError("watts is 0: a lamp that takes no power gives no light")
         value, source = output / watts, "light and power as given"
-        lines.append(f"efficacy = {plainly(output)} µmol/s ÷ {plainly(watts)} W = {amount(value, 'µmol/J', 3)}")
+        lines.append(f"efficacy = {in_full(output)} µmol/s ÷ {in_full(watts)} W = {in_full(value, 'µmol/J')}")
     else:
         value, taken, source = read_efficacy(efficacy, lamp)
         lines += [taken] if taken else []
     left = of.after_loss(value, loss)
     if loss > 0:
         lines.append(
-            f"after {plainly(loss)} % loss: {plainly(value)} × (1 − {plainly(loss)} ÷ 100) = {digits(left, 4)} µmol/J"
+            f"after {plainly(loss)} % loss: {in_full(value)} × (1 − {in_full(loss)} ÷ 100) = {in_full(left, 'µmol/J')}"
         )
         if left == 0:
             raise ValueError("loss is 100 %: nothing is left of the light")
     per_kwh = of.moles_per_kwh(left)
-    lines.append(f"photons for a kWh = 3.6 × {plainly(left)} = {amount(per_kwh, 'mol/kWh', 3)}")
+    lines.append(f"photons for a kWh = 3.6 × {in_full(left)} = {amount(per_kwh, 'mol/kWh', 3)}")
+    results = {
+        "efficacy": Result(left, "µmol/J", 3, "efficacy"),
+        "per_kwh": Result(per_kwh, "mol/kWh", 3, "photons for a kWh"),
+    }
+    if output is None and loss == 0:
+        # The efficacy is what was put in: what comes out leads.
+        results = dict(reversed(results.items()))
     return Reckoned(
-        results={
-            "efficacy": Result(left, "µmol/J", 3, "efficacy"),
-            "per_kwh": Result(per_kwh, "mol/kWh", 3, "photons for a kWh"),
-        },
+        results=results,
         working=tuple(lines),
         source=f"{BY_DEFINITION}; {source}" + (f"; a cover takes about 10 %: {of.KUSUMA}" if loss > 0 else ""),
         says=(f"A kWh buys {amount(per_kwh, 'mol', 2)} of photons. The more, the cheaper the light.",),
+        cautions=minding_lamp(lamp),
     )
 
 
@@ -156,11 +184,12 @@ def work_photon_limit(wavelength: float, efficiency: float) -> Reckoned:
     whole = of.photon_limit(wavelength)
     inside = PAR[0] <= wavelength <= PAR[1]
     lines = [
-        f"a µmol of photons costs 119.627 ÷ {plainly(wavelength)} = {amount(JOULE_NANOMETRES / wavelength, 'J', 4)}",
-        f"limit = {plainly(wavelength)} ÷ 119.627 = {amount(whole, 'µmol/J', 3)}",
+        f"a µmol of photons costs {_COST} ÷ {in_full(wavelength)} = {amount(JOULE_NANOMETRES / wavelength, 'J', 4)}",
+        f"limit = {in_full(wavelength)} ÷ {_COST} = {in_full(whole, 'µmol/J')}",
     ]
     if efficiency != 100:
-        lines.append(f"{plainly(efficiency)} % of that = {amount(most, 'µmol/J', 3)}")
+        product = f"{in_full(efficiency)} ÷ 100 × {in_full(whole)}"
+        lines.append(f"{plainly(efficiency)} % of that = {product} = {amount(most, 'µmol/J', 3)}")
     says = [
         f"No lamp of this one colour can give more than {amount(most, 'µmol/J', 2)}.",
         "The longer the wave, the cheaper the photon: red ones cost less than blue ones.",
@@ -176,7 +205,11 @@ def work_photon_limit(wavelength: float, efficiency: float) -> Reckoned:
         working=tuple(lines),
         source=f"Planck and Einstein: h c N = 119.627 J nm/µmol, from the SI's constants; used so in {of.KUSUMA}",
         says=tuple(says),
+        cautions=(ULTRAVIOLET,) if wavelength < PAR[0] else (),
     )
+
+
+_COST = in_full(JOULE_NANOMETRES)
 
 
 def _share_line(reaching: float) -> list[str]:

@@ -4,8 +4,9 @@ from walkabout.growing import light as of
 from walkabout.growing.light_kinds import KINDS, Kind
 from walkabout.growing.light_kinds import factor as by_list
 from walkabout.growing.units import LUX_PER_FOOTCANDLE
+from walkabout.reckon.in_full import in_full
 from walkabout.reckon.model import Field, Reckoned, Reckoning, Result
-from walkabout.reckon.which_light import FACTOR, FOLLOW, LAMP, read_factor
+from walkabout.reckon.which_light import FACTOR, FOLLOW, LAMP, RED_BLUE, read_factor, which_key, which_light
 from walkabout.reckon.write import amount, digits, number, plainly
 
 LUX = Field(
@@ -14,9 +15,18 @@ LUX = Field(
     unit="lx",
     low=0,
     high=of.MOST_LUX,
+    needed=False,
     starts="lux",
     others=("illuminance", "e", "lx", "reading"),
-    note="or foot-candles: 500fc",
+)
+FC = Field(
+    key="fc",
+    says="or its reading in foot-candles",
+    unit="fc",
+    low=0,
+    high=of.MOST_LUX / LUX_PER_FOOTCANDLE,
+    needed=False,
+    others=("footcandles", "footcandle", "foot_candles"),
 )
 PPFD = Field(
     key="ppfd",
@@ -32,21 +42,47 @@ DISCHARGE = (
     "Hot glass and, where the outer glass is broken, ultraviolet: nobody touches the lamp or looks into it; if it is "
     "broken, leave the room and tell an adult, who switches it off as local rules say."
 )
-_HOT = {"incandescent": (GLASS,), "cie-a": (GLASS,)} | dict.fromkeys(
-    ("high-pressure-sodium", "double-ended", "metal-halide", "ceramic-4200", "ceramic-3100", "low-pressure-sodium"),
-    (DISCHARGE,),
+SODIUM = (
+    "Hot glass, and sodium inside, which can burn where it meets water: nobody touches the lamp; if it is broken, "
+    "leave the room, keep water away and tell an adult, who acts as local rules say."
 )
+TUBE = (
+    "A tube holds a little mercury: if one breaks, leave the room and tell an adult, who airs it and clears up as "
+    "local rules say."
+)
+SUN = "Nobody looks into the sun, with a meter or without: it blinds; an adult decides by the risk assessment."
+_HOT = {"incandescent": (GLASS,), "cie-a": (GLASS,), "low-pressure-sodium": (SODIUM,), "sun": (SUN,)} | dict.fromkeys(
+    ("high-pressure-sodium", "double-ended", "metal-halide", "ceramic-4200", "ceramic-3100"), (DISCHARGE,)
+)
+_FAMILIES = {"HP": (DISCHARGE,), "FL": (TUBE,)}
+"""What to mind near the CIE lamps whose names start so."""
 ERRORS = "reading good to 10 % at best: common practice"
 
 
-def work_ppfd(lux: float, lamp: str | None, factor: float | None, follow: str | None) -> Reckoned:
+def lux_read(lux: float | None, fc: float | None) -> tuple[float, tuple[str, ...]]:
+    """Return the reading in lx and the line that turns it out of foot-candles; raises ValueError without one."""
+    if lux is not None and fc is not None:
+        raise ValueError("give the reading once, as lux= or as fc= (foot-candles)")
+    if fc is None:
+        if lux is None:
+            raise ValueError("give lux=, the reading of the lux meter, or fc= for foot-candles")
+        return lux, ()
+    lux = fc * LUX_PER_FOOTCANDLE
+    return lux, (f"lux = {in_full(fc)} fc × {in_full(LUX_PER_FOOTCANDLE)} = {in_full(lux)} lx",)
+
+
+def work_ppfd(
+    lux: float | None, lamp: str | None, factor: float | None, follow: str | None, fc: float | None
+) -> Reckoned:
     """Turn lux into photons."""
+    lux, turned = lux_read(lux, fc)
     kind, k, source = read_factor(lamp, factor, follow)
     ppfd = of.ppfd_from_lux(lux, k)
     margin = ppfd * kind.error / 100
     lines = [
+        *turned,
         _factor_line(kind, k, given=factor is not None),
-        f"PPFD = lux ÷ factor = {plainly(lux)} ÷ {number(k, 1)} = {amount(ppfd, 'µmol/m²/s', 1)}",
+        f"PPFD = lux ÷ factor = {in_full(lux)} ÷ {in_full(k)} = {amount(ppfd, 'µmol/m²/s', 1)}",
         f"± {plainly(kind.error)} %: {_span(ppfd - margin, ppfd + margin)}",
     ]
     says = [f"The leaves get about {amount(ppfd, 'µmol/m²/s', 0)}, give or take {plainly(kind.error)} %."]
@@ -78,8 +114,8 @@ def work_lux(ppfd: float, lamp: str | None, factor: float | None, follow: str | 
         },
         working=(
             _factor_line(kind, k, given=factor is not None),
-            f"lux = PPFD × factor = {plainly(ppfd)} × {number(k, 1)} = {amount(lux, 'lx', 0)}",
-            f"foot-candles = lux ÷ 10.764 = {amount(lux / LUX_PER_FOOTCANDLE, 'fc', 1)}",
+            f"lux = PPFD × factor = {in_full(ppfd)} × {in_full(k)} = {amount(lux, 'lx', 0)}",
+            _footcandle_line(lux, 1),
             f"± {plainly(kind.error)} %: {number(lux - margin, 0)} to {amount(lux + margin, 'lx', 0)}",
         ),
         source=f"factor: {source}; {ERRORS}",
@@ -88,8 +124,14 @@ def work_lux(ppfd: float, lamp: str | None, factor: float | None, follow: str | 
     )
 
 
-def work_footcandles(lux: float) -> Reckoned:
-    """Turn lux into foot-candles, and what was typed as foot-candles into lux."""
+def _footcandle_line(lux: float, decimals: int) -> str:
+    product = f"{in_full(lux)} ÷ {in_full(LUX_PER_FOOTCANDLE)}"
+    return f"foot-candles = lux ÷ factor = {product} = {amount(lux / LUX_PER_FOOTCANDLE, 'fc', decimals)}"
+
+
+def work_footcandles(lux: float | None, fc: float | None) -> Reckoned:
+    """Turn lux into foot-candles, and foot-candles into lux."""
+    lux, turned = lux_read(lux, fc)
     footcandles = lux / LUX_PER_FOOTCANDLE
     return Reckoned(
         results={
@@ -97,8 +139,8 @@ def work_footcandles(lux: float) -> Reckoned:
             "footcandles": Result(footcandles, "fc", 3 if lux < 100 else 1, "foot-candles"),
         },
         working=(
-            "1 foot-candle = 1 lumen on 1 ft² = 1 ÷ 0.3048² lx = 10.764 lx",
-            f"{digits(lux, 5)} lx ÷ 10.764 = {digits(footcandles, 4)} fc",
+            "1 foot-candle = 1 lumen on 1 ft² = 1 ÷ 0.3048² = 10.76391 lx",
+            *(turned or (_footcandle_line(lux, 3 if lux < 100 else 1),)),
         ),
         source="definition: a lumen on a square foot; 1 ft = 0.3048 m exactly",
         says=("It is light as the eye sees it. What plants make of it depends on the lamp: work out ppfd.",),
@@ -114,8 +156,13 @@ def minding(kind: Kind) -> tuple[str, ...]:
 
 
 def glass(kind: Kind) -> tuple[str, ...]:
-    """Return what to mind near a lamp of this kind."""
-    return _HOT.get(kind.key, (DISCHARGE,) if kind.cie.startswith("HP") else ())
+    """Return what to mind near a lamp of this kind, or in the sun."""
+    return _HOT.get(kind.key, _FAMILIES.get(kind.cie[:2], ()))
+
+
+def glass_of(lamp: str | None) -> tuple[str, ...]:
+    """Return what to mind near a lamp of this name; raises ValueError for a name that is not known."""
+    return () if lamp is None or which_key(lamp) == RED_BLUE else glass(which_light(lamp))
 
 
 def photon_lines(lux: float, kind: Kind, k: float, *, given: bool) -> tuple[str, ...]:
@@ -123,14 +170,14 @@ def photon_lines(lux: float, kind: Kind, k: float, *, given: bool) -> tuple[str,
     ppfd = lux / k
     return (
         _factor_line(kind, k, given=given),
-        f"PPFD = {plainly(lux)} ÷ {number(k, 1)} = {amount(ppfd, 'µmol/m²/s', 1)}",
+        f"PPFD = {in_full(lux)} ÷ {in_full(k)} = {in_full(ppfd)} µmol/m²/s",
     )
 
 
 def _factor_line(kind: Kind, k: float, *, given: bool) -> str:
     if given:
-        return f"1 µmol/m²/s is {number(k, 1)} lx, as given"
-    return f"{kind.says}: 1 µmol/m²/s is {number(k, 1)} lx"
+        return f"1 µmol/m²/s is {in_full(k)} lx, as given"
+    return f"{kind.says}: 1 µmol/m²/s is {in_full(k)} lx"
 
 
 def _span(least: float, most: float) -> str:
@@ -155,7 +202,7 @@ RECKONINGS = (
         subject="light",
         title="Light for plants from lux",
         about="What a lux meter shows, turned into the light that a plant uses. It needs to know the kind of lamp.",
-        fields=(LUX, LAMP, FACTOR, FOLLOW),
+        fields=(LUX, LAMP, FACTOR, FOLLOW, FC),
         work=work_ppfd,
         example="lux=9000 lamp=white-led",
         others=("lux-to-ppfd", "ppfd-from-lux", "photons", "par", "light", "footcandles-to-ppfd", "fc-to-ppfd"),
@@ -175,7 +222,7 @@ RECKONINGS = (
         subject="light",
         title="Lux and foot-candles",
         about="Two units of the same thing, light as the eye sees it. Older books and meters have foot-candles.",
-        fields=(LUX,),
+        fields=(LUX, FC),
         work=work_footcandles,
         example="lux=500fc",
         others=("footcandle", "foot-candles", "illuminance", "lux-to-footcandles", "fc", "fc-to-lux"),

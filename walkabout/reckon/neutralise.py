@@ -2,19 +2,17 @@
 
 from walkabout.growing import acid as of
 from walkabout.growing.alkalinity import CACO3_PER_MEQ
-from walkabout.growing.units import LITRES_PER_GALLON, ML_PER_FLUID_OUNCE
+from walkabout.growing.units import ML_PER_FLUID_OUNCE
 from walkabout.reckon import acid_bottle as held
 from walkabout.reckon.acid_bottle import ml, poured
 from walkabout.reckon.acid_counted import ACID, Counted, counted
 from walkabout.reckon.acid_made import from_bottle
+from walkabout.reckon.acid_rate import by_rate
 from walkabout.reckon.model import Field, Reckoned, Reckoning, Result, ToDo
 from walkabout.reckon.ph_board import figure
 from walkabout.reckon.write import amount, digits, number, plainly
 
 EXTENSION = "UMass Extension, Adjusting Alkalinity with Acids: about 80 % of the alkalinity gone is about pH 5.8"
-
-THINNED = 20
-"""Parts of water to one of the acid of a table: 93 % sulfuric and 67 % nitric acid are no longer corrosive in it."""
 
 VOLUME = Field(
     key="volume", says="water to treat", unit="L", low=0.01, high=1e7, starts="litres", others=("litres", "v", "water")
@@ -47,7 +45,7 @@ def work_neutralise(
     if rate is not None:
         if any(one is not None for one in (strength, percent, density, normality)):
             raise ValueError("give the strength or the rate from a table, not both")
-        return _by_rate(volume, removed, lines, rate)
+        return by_rate(volume, removed, lines, rate)
     used = counted(acid, strength, percent, density, normality)
     meq = of.to_neutralise(alkalinity, alkalinity - removed)
     pour = of.to_pour(meq, volume, used.eq)
@@ -75,35 +73,10 @@ def _removed(alkalinity: float, to: float | None, share: float | None) -> tuple[
         lines.append(f"taken: a share of {plainly(share)} = {plainly(share * 100)} %")
         share *= 100
     removed = alkalinity * share / 100
-    return removed, [*lines, f"to take out: {plainly(alkalinity)} mg/L × {plainly(share)} % = {plainly(removed)} mg/L"]
-
-
-def _by_rate(volume: float, removed: float, lines: list[str], rate: float) -> Reckoned:
-    hundreds = volume / (100 * LITRES_PER_GALLON)
-    pour = rate * removed * hundreds
-    lines.append(f"{plainly(volume)} L ÷ 378.54 = {figure(hundreds)} hundreds of US gallons")
-    lines.append(f"{plainly(rate)} mL × {plainly(removed)} × {figure(hundreds)} = {plainly(pour)} mL")
-    return Reckoned(
-        results={
-            "volume": ml(pour, "to pour in all"),
-            "fluid_ounces": Result(pour / ML_PER_FLUID_OUNCE, "US fl oz", 2, "the volume in US fluid ounces"),
-            "removed": Result(removed, "mg/L CaCO3", 1, "alkalinity taken out"),
-        },
-        working=tuple(lines),
-        source="arithmetic with the rate from your own table, in mL for 1 mg/L in 100 US gal",
-        says=(
-            f"First stir {poured(pour)} of the acid, a little at a time, into {poured(THINNED * pour)} of cold water: "
-            "acids of such tables are strong.",
-            "Then add four fifths of that, stir, and measure the pH before the rest.",
-        ),
-        cautions=(held.CORROSIVE, held.HEATS, held.INTO_WATER, held.NO_BLEACH),
-        do=ToDo(
-            what=f"Stir {poured(pour)} of acid into {poured(THINNED * pour)} of cold water, then four fifths of that into "
-            f"{amount(volume, 'L')}, and measure the pH",
-            who="adult",
-            caution=f"{held.CORROSIVE} {held.ONE_LINE}",
-        ) if pour > 0 else None,
-    )
+    return removed, [
+        *lines,
+        f"to take out: {plainly(alkalinity)} mg/L × {plainly(share)} ÷ 100 = {plainly(removed)} mg/L",
+    ]
 
 
 def _poured(
@@ -119,11 +92,8 @@ def _poured(
         goes = 0.8 * whole
         lines = [*lines, *made.lines]
         what = f"{made.job()}, then add {poured(goes)} of it to {tank} of water, stir and measure the pH"
-        says = [
-            made.order(),
-            f"Then add {poured(goes)} of that, stir, and measure the pH before the rest. It takes {poured(whole)} of it "
-            "in all.",
-        ]
+        then = f"Then add {poured(goes)} of that, stir, and measure the pH before the rest."
+        says = [made.order(), f"{then} It takes {poured(whole)} of it in all."]
         doses = {
             "volume": ml(pour, "in all, as it is in the bottle"),
             **made.results(),
@@ -188,7 +158,13 @@ def work_effect(
     for name, one in used.brings(meq).items():
         brings = f"{digits(meq / used.each)} mmol/L"
         lines.append(f"{name}: {brings} brings {number(float(one.value), 1)} mg/L")
-    return Reckoned(results=results, working=tuple(lines), source=used.source, says=(*used.bottle.asks, *says), cautions=used.cautions)
+    return Reckoned(
+        results=results,
+        working=tuple(lines),
+        source=used.source,
+        says=(*used.bottle.asks, *says),
+        cautions=used.cautions,
+    )
 
 
 RECKONINGS = (

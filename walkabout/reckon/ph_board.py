@@ -1,4 +1,4 @@
-"""What `acid` and `base` share: the fields for a tank, the carbonate formula on the board, and the portions."""
+"""What `acid` and `base` share: the carbonate formula on the board, what is poured, and the portions."""
 
 from collections.abc import Mapping
 
@@ -7,12 +7,12 @@ from msgspec import Struct
 from walkabout.growing import acid as of
 from walkabout.growing import carbonate
 from walkabout.growing.acid import Portion, Substance
-from walkabout.growing.alkalinity import CACO3_PER_MEQ
 from walkabout.growing.elements import WEIGHTS, molar_mass
-from walkabout.growing.titration import Dose, Water, water
+from walkabout.growing.titration import Dose
 from walkabout.reckon.acid_bottle import Bottle, ml, poured
 from walkabout.reckon.acid_made import Made
-from walkabout.reckon.model import Field, Result
+from walkabout.reckon.model import Result
+from walkabout.reckon.ph_tank import Tank
 from walkabout.reckon.write import digits, number, plainly
 
 SOURCE = (
@@ -25,107 +25,6 @@ WEAK_SOURCE: Mapping[str, str] = {
     "J. Chem. Eng. Data 36:52-54",
 }
 """Where the constants of the weak acids come from."""
-USUAL = 25.0
-"""The temperature taken when none is given, °C."""
-MUCH_DIOXIDE = 3.0
-"""mmol/L of carbon dioxide: more than a tank in open air keeps (assumed), so the alkalinity is likely not its own."""
-
-VOLUME = Field(
-    key="volume", says="solution in the tank", unit="L", low=0.01, high=1e6, starts="litres", others=("litres", "v")
-)
-PH = Field(
-    key="ph", says="pH now", unit="pH", low=4, high=10, starts="pH", others=("from", "ph_start", "start", "ph_now")
-)
-TO = Field(
-    key="to",
-    says="pH wanted",
-    unit="pH",
-    low=4,
-    high=10,
-    starts="wanted pH",
-    others=("target", "ph_target", "wanted", "aim"),
-)
-ALKALINITY = Field(
-    key="alkalinity",
-    says="alkalinity of what is in the tank",
-    unit="mg/L CaCO3",
-    low=0,
-    high=1000,
-    starts="alkalinity",
-    others=("alk", "kh", "caco3"),
-    note="that of the water when it is fresh; 0 for rain and demineralised water",
-)
-TEMPERATURE = Field(
-    key="temperature",
-    says="temperature of the solution",
-    unit="°C",
-    low=0,
-    high=50,
-    needed=False,
-    starts="solution temperature",
-    others=("temp", "t", "water_temperature"),
-    note="25 °C when it is not known",
-)
-PHOSPHORUS = Field(
-    key="phosphorus",
-    says="phosphorus already in the solution",
-    unit="mg/L",
-    low=0,
-    high=500,
-    needed=False,
-    starts="phosphorus",
-    others=("p",),
-    note="feed holds its pH too; about 31 mg/L in many recipes",
-)
-CALCIUM = Field(
-    key="calcium",
-    says="calcium in the solution",
-    unit="mg/L",
-    low=0,
-    high=1000,
-    needed=False,
-    others=("ca",),
-    note="as in hard water when it is not known; 0 for softened water",
-)
-
-
-class Tank(Struct, frozen=True):
-    """The tank as it was described."""
-
-    volume: float
-    ph: float
-    to: float
-    caco3: float
-    """Alkalinity, mg/L CaCO3."""
-    temperature: float | None
-    phosphorus: float | None
-    """mg/L"""
-    calcium: float | None = None
-    """mg/L"""
-
-    @property
-    def warm(self) -> float:
-        """Return its temperature, or the usual one, °C."""
-        return USUAL if self.temperature is None else self.temperature
-
-    @property
-    def meq(self) -> float:
-        """Return its alkalinity in meq/L."""
-        return self.caco3 / CACO3_PER_MEQ
-
-    def water(self) -> Water:
-        """Return it as closed water."""
-        lime = None if self.calcium is None else self.calcium / WEIGHTS["Ca"]
-        return water(self.meq, self.ph, self.warm, (self.phosphorus or 0) / WEIGHTS["P"], lime)
-
-    def ideal(self) -> float:
-        """Return the strong acid by the carbonate formula alone, meq/L; negative when a base is needed."""
-        return carbonate.strong_acid(self.meq, self.ph, self.to, self.warm)
-
-    def too_much_dioxide(self) -> bool:
-        """Say whether this alkalinity at this pH asks for more carbon dioxide than an open tank keeps."""
-        held = carbonate.carbon(self.meq, self.ph, self.warm)
-        return held * carbonate.shares(self.ph, self.warm).dioxide > MUCH_DIOXIDE
 
 
 class Pour(Struct, frozen=True):
@@ -170,11 +69,16 @@ class Pour(Struct, frozen=True):
         steps = {"steps": Result(float(len(parts)), "", 0, "portions, measuring between them")}
         if self.made is None:
             if not self.bottle:
-                return {"mass": Result(whole, "g", 2, "to weigh in all"), **steps}
+                return {"mass": Result(whole, "g", 2, "to weigh in all"), "first_dose": Result(0.0, "g", 2), **steps}
             return {"volume": ml(whole, "to pour in all"), "first_dose": ml(self.much(first), "to pour first"), **steps}
         pours = ml(self.made.much(self.volume * first), f"of the {self.made.said}, to pour first")
         if not self.bottle:
-            return {"mass": Result(whole, "g", 2, "to weigh in all"), **self.made.results(), "first_dose": pours, **steps}
+            return {
+                "mass": Result(whole, "g", 2, "to weigh in all"),
+                **self.made.results(),
+                "first_dose": pours,
+                **steps,
+            }
         return {
             "volume": ml(whole, "in all, as it is in the bottle"),
             **self.made.results(),
@@ -214,7 +118,7 @@ class Pour(Struct, frozen=True):
         rest = "Add the rest only if the meter still asks for it."
         if len(parts) > 2:
             rest = f"In {len(parts)} portions the pH moves by no more than 0.5 each time; stop when it is there."
-        begin = (f"Add {first} of {self.of_it} first, stir, wait 15 to 30 minutes and measure.",)
+        begin: tuple[str, ...] = (f"Add {first} of {self.of_it} first, stir, wait 15 to 30 minutes and measure.",)
         if self.made:
             begin = (self.made.order(), f"Then add {first} of that, stir, wait 15 to 30 minutes and measure.")
         return (
@@ -262,17 +166,18 @@ def salts(tank: Tank, found: Dose) -> list[str]:
     lime = tank.water().calcium
     if tank.calcium is None:
         milligrams = number(lime * WEIGHTS["Ca"], 1)
-        lines = [f"taken: calcium = alkalinity ÷ 2 = {figure(lime)} mmol/L ({milligrams} mg/L), as in hard water"]
+        lines = [f"taken: calcium = alkalinity ÷ 2 = {figure(lime)} mmol/L ({milligrams} mg/L), water not softened"]
     else:
         lines = [f"calcium: {plainly(tank.calcium)} mg/L ÷ 40.08 = {figure(lime)} mmol/L"]
     ideal = abs(tank.ideal())
     if ideal < LEAST or found.equivalents < LEAST:
         return [*lines, f"with the salts (Davies, calcium pairs): {figure(found.equivalents)} meq/L"]
-    phosphate = " and phosphate holds the pH too" if tank.phosphorus else ""
+    phosphate = ["the phosphate in it holds the pH too;"] if tank.phosphorus else []
     factor = number(found.equivalents / ideal, 5)
     return [
         *lines,
-        f"in salty water ions count for less, and calcium holds some of them{phosphate}:",
+        *phosphate,
+        "in salty water ions count for less, and calcium holds some of them:",
         f"factor for that (Davies, calcium pairs): {factor}, by a computer",
         f"{figure(ideal)} × {factor} = {figure(found.equivalents)} meq/L",
     ]

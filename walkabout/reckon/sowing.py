@@ -1,16 +1,18 @@
 """Reckonings of sowing: when and how much, so that a class eats on the day it was promised."""
 
+import re
 from datetime import date
 from math import ceil
 
-from walkabout.growing import harvest as of
+from msgspec import Struct
+
 from walkabout.growing import stages as growing
 from walkabout.growing.crops import Crop
-from walkabout.reckon.amounts import plants_for, promised, rounded_up
 from walkabout.reckon.model import Field, Reckoned, Reckoning, Result, ToDo
-from walkabout.reckon.stage_words import AIR_WARNING, corrected_stages, written_day
+from walkabout.reckon.seed_count import YOUNG, Choices, seeds_for, share_says
+from walkabout.reckon.stage_words import AIR_WARNING, corrected_stages, only_if, written_day
 from walkabout.reckon.which_crop import CROP, food_cautions, sources, stands_for, which_crop
-from walkabout.reckon.write import number, plainly
+from walkabout.reckon.write import plainly
 
 DAY = Field(
     key="day", says="the day it must be ready", kind="day", others=("harvest", "by", "date", "harvest_day", "ready")
@@ -32,41 +34,104 @@ def work_sow_for(
     portion: float | None,
 ) -> Reckoned:
     """Work out when to sow, and how much, for a promised harvest."""
-    one = which_crop(crop)
+    plain, until = _crop_and_aim(crop, until)
+    one, aim = which_crop(plain), UNTIL[until]
     if days is not None and air is not None:
         raise ValueError("days= is already the time it takes: leave air= out, or days=")
-    stage, move_on, lines, says, found_in = _time(one, days, air, UNTIL[until])
-    lines[:0] = stands_for(crop, one)
-    fast, slow = growing.whole(stage)
-    sow, latest = growing.moved(day, -slow), growing.moved(day, -fast)
-    lines.append(f"sow = {day.isoformat()} − {slow} days = {sow.isoformat()}")
-    results = {"sow": Result(sow.isoformat(), says="sow on")}
-    if fast != slow:
-        lines.append(f"at the latest = {day.isoformat()} − {fast} days = {latest.isoformat()}")
-        says.append(f"Sown by {written_day(latest)} it is ready only if all goes fast.")
-    results["sow_earliest"] = Result(sow.isoformat(), says="sow from")
-    results["sow_latest"] = Result(latest.isoformat(), says="sow at the latest")
-    results["days"] = Result(float(slow), "days", 0, "days from sowing")
+    if days is None and until in ("flowers", "flower") and one.group != "flower":
+        raise ValueError(f"the crop table has no days until flowers for {one.name}: leave until= out, or give days=")
+    stage, move_on, lines, says, found_in = _time(one, days, air, aim)
+    lines[:0] = stands_for(plain, one)
+    plan = _planned(one, day, stage, lines, counted=days is not None)
+    results = {
+        "sow": Result(plan.sow.isoformat(), says="sow on"),
+        "sow_earliest": Result(plan.earliest.isoformat(), says="sow from"),
+        "sow_latest": Result(plan.latest.isoformat(), says="sow at the latest"),
+        "days": Result(float((day - plan.sow).days), "days", 0, "days from sowing"),
+    }
+    if air is not None:
+        says[:0] = share_says(one, air)
     what = f"Sow {one.name}"
     if amount is not None:
-        count = _count(one, amount, (losses, germination, seeds, grams, portion), results, lines, found_in)
+        chosen = Choices(losses=losses, germination=germination, seeds=seeds, grams=grams, portion=portion)
+        counted = seeds_for(one, amount, chosen, air, aim)
+        results |= counted.results
+        lines += counted.lines
+        found_in += counted.sources
         if one.group == "microgreen":
             says.append("Weigh 100 seeds to turn the number into grams.")
-        what = f"Sow {count} {one.name} seed{'s' if count != 1 else ''}"
+        what = f"Sow {counted.count} seed{'s' if counted.count != 1 else ''} of {one.name}"
     elif not all(value is None for value in (losses, germination, grams, portion)):
         raise ValueError("give amount= too: plants (30), portions (30 portions) or a mass (2 kg)")
-    _add_move_on(move_on, sow, slow, results, lines)
-    says.insert(0, f"{what} on {written_day(sow)} for {written_day(day)}.")
-    if sow.weekday() >= 5:
-        says.append("The sowing day is at a weekend: sow on the Friday before.")
+    _add_move_on(move_on, plan.sow, (day - plan.sow).days, results, lines)
+    by = f"The latest day that still works is {written_day(plan.by)}"
+    by += ", and only if all goes fast." if plan.hurried else "."
+    weekend = [] if plan.due == plan.sow else [f"That is at a weekend: sow on {written_day(plan.due)} instead."]
+    spare = [] if days is not None else only_if(one, stage, "up to {} sooner")
+    says[:0] = [f"{what} on {written_day(plan.sow)} for {written_day(day)}.", *weekend, by, *spare]
+    young = aim in YOUNG
     return Reckoned(
         results=results,
         working=tuple(lines),
         says=tuple(says),
         source=sources(CALENDAR, *found_in),
-        cautions=food_cautions(one),
-        do=ToDo(what=f"{what} on {sow.isoformat()}, for {day.isoformat()}", caution="Wash hands after soil and seed."),
+        cautions=((one.caution,) if one.caution else ()) if young else food_cautions(one),
+        do=ToDo(what=f"{what} for {written_day(day)}", caution="Wash hands after soil and seed.", why=by, due=plan.due),
     )
+
+
+class _Plan(Struct, frozen=True, kw_only=True):
+    sow: date
+    earliest: date
+    latest: date
+    by: date
+    """The latest school day."""
+    due: date
+    """The school day on which it is to be done."""
+    hurried: bool
+    """Whether sowing on the latest day leaves less time than was planned."""
+
+
+def _planned(crop: Crop, day: date, stage: growing.Stage, lines: list[str], *, counted: bool) -> _Plan:
+    """Return the days of sowing; days that somebody counted are kept, others are moved off the weekend."""
+    fast, slow = growing.whole(stage)
+    if stage.low == stage.high:
+        fast = slow
+    spare = 0 if counted else growing.margin(stage)
+    sow, latest = growing.moved(day, -slow), growing.moved(day, -fast)
+    lines.append(f"sow = {day.isoformat()} − {slow} days = {sow.isoformat()}")
+    if fast != slow:
+        lines.append(f"at the latest = {day.isoformat()} − {fast} days = {latest.isoformat()}")
+    if spare:
+        lines.append(f"margin = {plainly(growing.MARGIN * 100)} % of {slow} days, rounded up: {spare} (assumed)")
+    due = _school_day(sow, latest if crop.group == "microgreen" else sow)
+    if counted:
+        return _Plan(sow=sow, earliest=sow, latest=latest, by=_school_day(latest, latest), due=due, hurried=False)
+    if due != sow:
+        lines.append(f"{written_day(sow)} is at a weekend: moved to {written_day(due)}, {(day - due).days} days before")
+    latest = max(_school_day(latest, latest), due)
+    earliest = min(growing.moved(day, -slow - spare), due) if spare else due
+    return _Plan(sow=due, earliest=earliest, latest=latest, by=latest, due=due, hurried=(day - latest).days < slow)
+
+
+def _school_day(day: date, latest: date) -> date:
+    """Return the day itself; at a weekend the Monday after where `latest` allows it, else the Friday before."""
+    if day.weekday() <= _FRIDAY:
+        return day
+    monday = growing.moved(day, 7 - day.weekday())
+    return monday if monday <= latest else growing.moved(day, _FRIDAY - day.weekday())
+
+
+_FRIDAY = 4
+_IN_BRACKETS = re.compile(r"(.+?)\s*\((seed|flower)s?(?: harvest)?\)", re.IGNORECASE)
+
+
+def _crop_and_aim(crop: str, until: str) -> tuple[str, str]:
+    """Part 'rapid-brassica (seed harvest)' into the crop and what must be reached."""
+    found = _IN_BRACKETS.fullmatch(crop.strip())
+    if found is None:
+        return crop, until
+    return found[1], f"{found[2].lower()}s" if until == "harvest" else until
 
 
 UNTIL = {
@@ -91,55 +156,10 @@ def _time(
     if stage.low != stage.high:
         low, high = growing.whole(stage)
         lines.append(f"taken: {high} days, the slow end of {low} to {high}, so that it is ready on the day")
+    if until == "emergence":
+        says = says[-1:]
     found_in = [stage.source, *([] if air is None else [AIR_WARNING])]
     return stage, found.get("move_on") if until in ("harvest", "seed") else None, lines, says, found_in
-
-
-def _count(
-    crop: Crop,
-    text: str,
-    choices: tuple[float | None, float | None, float, float | None, float | None],
-    results: dict[str, Result],
-    lines: list[str],
-    found_in: list[str],
-) -> int:
-    """Add what to sow for an amount; return the number of seeds."""
-    losses, germination, seeds, grams, portion = choices
-    needed = plants_for(promised(text, crop), crop, grams, portion)
-    lines += needed.lines
-    found_in += needed.sources
-    if losses is None:
-        losses = of.LOSSES * 100
-        first = "seedling" if germination else "seed"
-        lines.append(f"taken: losses = {plainly(losses)} % from {first} to harvest (assumed)")
-    each = int(seeds)
-    if each != seeds:
-        raise ValueError("seeds= is the whole number of seeds in each place: 1, 2, 3")
-    kept = plainly(1 - losses / 100)
-    share, formula, numbers = 1.0, "(1 − losses)", kept
-    if germination is not None:
-        share = of.filled(germination / 100, each)
-        fails = f"(1 − {plainly(germination / 100)})" + (f"^{each}" if each > 1 else "")
-        lines.append(f"share of places with a seedling = 1 − {fails} = {plainly(share)}")
-        formula, numbers = "(share × (1 − losses))", f"({plainly(share)} × {kept})"
-    places = of.places(needed.plants, losses / 100, share)
-    exact = needed.plants / (share * (1 - losses / 100))
-    lines.append(f"places = plants ÷ {formula}")
-    lines.append(f"= {needed.plants} ÷ {numbers} = {rounded_up(exact, places)}")
-    count = places * each
-    if each > 1:
-        lines.append(f"seeds = {places} places × {each}, thinned to one plant = {count}")
-    room = needed.plants * crop.spacing.value**2 / 10_000
-    lines.append(f"room = {needed.plants} plants × ({plainly(crop.spacing.value)} cm)² = {number(room, 2)} m²")
-    results |= {
-        "count": Result(float(count), "", 0, "seeds to sow"),
-        "places": Result(float(places), "", 0, "places (pots, plugs) to sow"),
-        "plants": Result(float(needed.plants), "", 0, "plants needed at harvest"),
-        "area": Result(room, "m²", 2, "room for them at the end"),
-    }
-    if needed.grams is not None:
-        results["mass"] = Result(needed.grams, "g", 0, "what they may weigh")
-    return count
 
 
 def _add_move_on(
@@ -200,7 +220,7 @@ RECKONINGS = (
                 says="how much: 30, 30 heads, 2 kg, 30 portions",
                 kind="text",
                 needed=False,
-                others=("plants", "heads", "how_much"),
+                others=("plants", "heads", "how_much", "quantity"),
             ),
             _days(needed=False),
             Field(

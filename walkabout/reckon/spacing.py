@@ -1,7 +1,5 @@
 """Reckoning of room: how many plants stand on an area, in rows, square or triangular."""
 
-from math import ceil
-
 from walkabout.growing import spacing as of
 from walkabout.reckon.model import Field, Reckoned, Reckoning, Result
 from walkabout.reckon.which_crop import MAYBE_CROP, sources, which_crop
@@ -29,6 +27,8 @@ def work_spacing(
 ) -> Reckoned:
     """Work out how many plants fit, or how far apart they have to stand."""
     way = PATTERNS[pattern]
+    if plants is not None and plants != int(plants):
+        raise ValueError(f"plants are counted in whole ones: write {int(plants) + 1}, not {plainly(plants)}")
     if (length is None) != (width is None):
         raise ValueError("give both length= and width= of the tray, in cm")
     if rows is not None and way == "triangle":
@@ -116,7 +116,7 @@ def _fit(
     results["plants"] = Result(float(count), "", 0, "plants that fit")
     if plants is None:
         return f"{count} plant{'s' if count != 1 else ''} fit{'s' if count == 1 else ''}."
-    fits = ceil(plants - 1e-9) <= count
+    fits = plants <= count
     results["verdict"] = Result("fits" if fits else "too many", says="the plants wanted")
     return (
         f"{plainly(plants)} plants fit: there is room for {count}."

@@ -47,7 +47,7 @@ def corrected_stages(
     ]
     if air is None:
         return stages, lines, []
-    pace = of.pace(crop, air)
+    pace = of.promised(crop, air)
     own, usual, counted = plainly(pace.base.value), plainly(pace.usual), plainly(pace.counted)
     lines += [
         f"taken: usual temperature = {usual} °C, middles of its day and night ranges",
@@ -62,10 +62,22 @@ def corrected_stages(
             new, line = _emergence(crop, stage, air)
         else:
             new = of.corrected(stage, pace.factor)
-            line = f"{stage.name.replace('_', ' ')}: {_days(stage)} days × {number(pace.factor, 3)} = {_days(new)} days"
+            line = _corrected_line(stage.name.replace("_", " "), stage, pace.factor, new)
         changed.append(new)
         lines += [line] if stage.name in shown else []
     return changed, lines, _air_says(crop, air, pace.factor)
+
+
+def only_if(crop: Crop, stage: of.Stage, otherwise: str) -> list[str]:
+    """Say under what the days of a stage hold, and what to allow for where they are one figure; none for a span.
+
+    `otherwise` is what the margin does: 'up to {} later'.
+    """
+    days = of.margin(stage)
+    spare = otherwise.format(amount(days, "days")) if days else ""
+    if crop.key in of.ONLY_IF and stage.name in ("harvest", "seed"):
+        return [f"Only if it gets {of.ONLY_IF[crop.key]}{f'; else {spare} (margin assumed)' if spare else ''}."]
+    return [f"The table has one figure alone: allow for {spare} (margin assumed)."] if spare else []
 
 
 def _emergence(crop: Crop, stage: of.Stage, air: float) -> tuple[of.Stage, str]:
@@ -81,22 +93,26 @@ def _emergence(crop: Crop, stage: of.Stage, air: float) -> tuple[of.Stage, str]:
         return new, f"emergence at {amount(air, '°C')}, emergence table: {amount(days, 'days', 1)}"
     pace = of.pace(crop, air, at=of.EMERGES_AT)
     new = of.corrected(stage, pace.factor)
-    line = (
-        f"emergence, counted at {of.EMERGES_AT} °C: {_days(stage)} days × {number(pace.factor, 3)} = {_days(new)} days"
-    )
-    return new, line
+    return new, _corrected_line(f"emergence, counted at {of.EMERGES_AT} °C", stage, pace.factor, new)
+
+
+def _corrected_line(name: str, stage: of.Stage, factor: float, new: of.Stage) -> str:
+    if factor < 1:
+        early = f"{plainly(stage.low)} × {number(factor, 3)} = {plainly(round(new.low, 1))}"
+        return f"{name}: early end {early}; late end kept, {plainly(round(new.high, 1))} days"
+    return f"{name}: {_days(stage)} days × {number(factor, 3)} = {_days(new)} days"
 
 
 def _air_says(crop: Crop, air: float, factor: float) -> list[str]:
     says = ["The correction is a rule of thumb: look at the plants from the first of these days."]
-    if crop.chill is not None and air < crop.chill.value:
-        says.insert(0, f"Too cold: below {amount(crop.chill.value, '°C')} {crop.name} is harmed.")
-    elif crop.heat is not None and air > crop.heat.value:
+    if factor < 1:
+        says.insert(0, "Warmth brings the earliest day alone nearer: with little light it takes as long as ever.")
+    if crop.heat is not None and air > crop.heat.value:
         says.insert(
             0, f"Too warm: above {amount(crop.heat.value, '°C')} {crop.name} is harmed, and warmth no longer helps."
         )
     elif not 0.99 < factor < 1.01:
-        says.insert(0, f"{'Slower' if factor > 1 else 'Faster'} than usual at {amount(air, '°C')}.")
+        says.insert(0, f"{'Slower' if factor > 1 else 'Perhaps faster'} than usual at {amount(air, '°C')}.")
     return says
 
 

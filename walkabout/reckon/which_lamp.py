@@ -4,6 +4,8 @@ from difflib import get_close_matches
 
 from walkabout.growing import lamps as of
 from walkabout.growing.distance import SHAPES, Face, Shape
+from walkabout.growing.light_kinds import KINDS
+from walkabout.reckon.light import glass_of
 from walkabout.reckon.model import Field
 from walkabout.reckon.which_light import LAMP, which_key
 from walkabout.reckon.write import amount, plainly
@@ -88,6 +90,19 @@ def read_efficacy(efficacy: float | None, lamp: str | None, name: str = "efficac
     return found.value, f"taken: {amount(found.value, 'µmol/J')}, {found.says}", f"efficacy: {found.source}"
 
 
+def minding_lamp(lamp: str | None) -> tuple[str, ...]:
+    """Return what to mind near a lamp of this name, also near the best that LEDs may become; raises ValueError."""
+    return () if lamp is None or _limit(lamp) in of.EFFICACIES.keys() - KINDS.keys() else glass_of(lamp)
+
+
+def pence(price: float | None) -> tuple[str, ...]:
+    """Ask whether a price for a kWh is in pence or cents, where it is so high that it may well be."""
+    if price is None or price < MOST_PRICE:
+        return ()
+    asked = f"{plainly(price)} for a kWh is much: is that pence or cents?"
+    return (f"{asked} Then the cost is in pence or cents too, or write price={plainly(price / 100)}.",)
+
+
 def _limit(text: str) -> str:
     return "-".join(text.casefold().replace("-", " ").replace("_", " ").split())
 
@@ -150,3 +165,5 @@ PRICE = Field(
     others=("tariff", "per_kwh", "price_per_kwh", "rate", "cost_per_kwh"),
     note="in the room's currency",
 )
+MOST_PRICE = 3.0
+"""Pounds, euros or dollars for a kWh, of which a fraction is usual. Assumed."""

@@ -40,6 +40,7 @@ _MEANT: tuple[tuple[str, str, str], ...] = (
     ("red-blue", "pink", "led grow"),
     ("red-blue", "magenta", "led grow"),
     ("red-blue", "violet", "grow"),
+    ("red-blue", "blurple", "led grow red blue"),
     ("cie-fl4", "warm white fluorescent", ""),
     ("cie-fl4", "warm white", ""),
     ("cie-fl6", "daylight fluorescent", ""),
@@ -75,6 +76,8 @@ _MEANT: tuple[tuple[str, str, str], ...] = (
 )  # fmt: skip
 
 _LONG = {
+    "whiteled": "white led", "redled": "red led", "blueled": "blue led", "redblue": "red blue",
+    "lec": "ceramic metal halide",
     "hps": "high pressure sodium", "hp": "high pressure", "lps": "low pressure sodium", "lp": "low pressure",
     "mh": "metal halide", "cmh": "ceramic metal halide", "de": "double ended", "se": "single ended", "rb": "red blue",
     "rgb": "red green blue", "cri": "colour rendering", "color": "colour", "render": "rendering", "leds": "led",
@@ -92,8 +95,13 @@ _IDLE = frozenset(
 _CERAMIC = "write ceramic-4200 or ceramic-3100, by its colour in K"
 _LOOK = "write white-led if its light looks white, red-blue if it looks pink or violet"
 _PINK = "for pink plant-growth tubes no factor was found that could be checked: give factor= (about 33, from memory)"
+_TUBE_OR_LED = (
+    "for an LED write white-led if its light looks white, red-blue if it looks pink or violet; for a pink tube give "
+    "factor= (about 33, from memory)"
+)
 _UNCLEAR = (
     ({"ceramic", "metal", "halide"}, _CERAMIC),
+    ({"plant", "plants", "growth", "grow", "growing", "gro"}, _TUBE_OR_LED),
     ({"fluorescent", "plant", "growth", "grow", "gro", "pink"}, _PINK),
     ({"full", "spectrum", "led", "grow", "growing", "growth", "plant"}, _LOOK),
 )

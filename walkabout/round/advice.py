@@ -12,7 +12,7 @@ import msgspec
 from msgspec import Struct
 
 from walkabout.checklist.model import VERDICTS, Meaning, Quantity, Reading, Verdict, gravest
-from walkabout.growing import acid, air, oxygen, pressure, titration
+from walkabout.growing import acid, air, hazard, oxygen, pressure, titration
 from walkabout.growing.bringing import Stock, Way, bring
 from walkabout.growing.limits import OutOfRange
 from walkabout.growing.units import METRIC, Scales, shown, words
@@ -32,10 +32,13 @@ CONCENTRATES = (
     "Gloves and goggles; the concentrates never meet undiluted; adult only, by the employer's risk assessment."
 )
 ACID = (
-    "Acid goes into water, never water into acid; goggles, gloves, open window; adult only, by the employer's risk "
-    "assessment."
+    "Acid goes into water, never water into acid, and never near bleach; goggles, gloves, open window; rinse a splash "
+    "at once; adult only, by local codes and the employer's risk assessment."
 )
-BASE = "It burns skin and eyes: goggles, gloves, into water slowly; adult only, by the employer's risk assessment."
+BASE = (
+    "It harms skin and eyes: goggles, gloves, into water slowly, never near acid or bleach; rinse a splash at once; "
+    "adult only, by local codes and the employer's risk assessment."
+)
 
 NO_TANK = 8.0
 """A fed tank is hardly ever above this pH: the meter is looked at first, and lime that drops out spoils the sums.
@@ -191,6 +194,13 @@ def _ph(value: float, wanted: Wanted | None, known: Known, scales: Scales) -> Ad
     by = room.acid if value > to else room.base
     if by is None:
         return None
+    if hazard.danger_of(by.kind, by.strength) == "corrosive":
+        return Advice(
+            do=f"The {acid.said(by.kind)} of {by.strength:g} mol/L is corrosive: make it weaker first, then work out "
+            "the dose of that.",
+            who="adult",
+            caution=ACID if value > to else BASE,
+        )
     reagent = titration.ACIDS[by.kind] if value > to else titration.BASES[by.kind]
     start = tank_water(value, known)
     millilitres = titration.dose(start, to, reagent).amount * tank.litres / by.strength
