@@ -124,7 +124,7 @@ MAYBE_LAMP = Field(
     kind="text",
     words=tuple(of.EFFICACIES),
     needed=False,
-    starts="lamp",
+    starts="lamp of known efficacy",
     others=LAMP.others,
 )
 REACHING = Field(
