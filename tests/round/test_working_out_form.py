@@ -235,6 +235,7 @@ def test_results_are_in_the_rooms_units() -> None:
         ("3 g/L, 2 L/day, 5 L² and 7 mL3 stay.", "3 g/L, 2 L/day, 5 L² and 7 mL3 stay."),
         ("Batch A12 L and 4 Litres stay.", "Batch A12 L and 4 Litres stay."),
         ("Nothing to turn.", "Nothing to turn."),
+        ("a = b, and x=3 stays.", "a = b, and x=3 stays."),
     ],
 )
 def test_amounts_in_a_sentence(text: str, us: str) -> None:
@@ -265,3 +266,12 @@ def test_what_is_to_be_done_becomes_a_job() -> None:
     assert (job.due, job.recheck, job.caution, job.closed) == (now.date(), 1, "Wipe up.", None)
     assert job.why.startswith("Worked out: ")
     assert [one.says for one in job.history] == ["made: worked out"]
+
+
+def test_fields_are_named_by_their_labels() -> None:
+    """What a command line calls lux= is 'reading of the lux meter' in a form; a value behind it stays as it is."""
+    ours = form("dli")
+    said = ours.sentence("Give ppfd=, or lux= and lamp= (the kind of light).")
+    assert "=" not in said
+    assert "'reading of the lux meter'" in said
+    assert ours.sentence("as in name=lettuce") == "as in name=lettuce"

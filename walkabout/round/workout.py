@@ -25,6 +25,8 @@ from walkabout.round.starts import age, follow_ph
 _AMOUNT = re.compile(r"(?<![\w.−±])(\d+(?:\.\d+)?)(?:( to |-)(\d+(?:\.\d+)?))? (L|cm|lx|mS/cm)(?![\w/²³])")
 """An amount, or a range of it, in a sentence that can be said in other units: never a temperature, which might be a
 difference."""
+_KEY = re.compile(r"(?<![\w=])([a-z][a-z0-9_]*)=(?=[\s,.;)]|$)")
+"""A field named as one types it on a command line: 'lux='."""
 _OF_THE_BENCH = ("mL", "g")
 """What is weighed and poured from a bottle is metric everywhere: a fluid ounce is no unit for a dose."""
 
@@ -190,8 +192,12 @@ class Form:
         return result(Result(value, unit, decimals))
 
     def sentence(self, text: str) -> str:
-        """Write the amounts in a sentence in the units that the room shows."""
-        return _AMOUNT.sub(self._amount, text)
+        """Write a sentence as a form says it: amounts in the room's units, fields by their labels ('lux=' as typed)."""
+        return _KEY.sub(self._label, _AMOUNT.sub(self._amount, text))
+
+    def _label(self, found: re.Match[str]) -> str:
+        field = self.reckoning.find(found.group(1))
+        return f"'{field.says}'" if field is not None else found.group()
 
     @property
     def why(self) -> str:

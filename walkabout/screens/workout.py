@@ -172,7 +172,9 @@ class WorkOutScreen(Page):
             self._reckoned, wrong = None, str(error)
         if self._reckoned is None:
             missing = [row.says for row in form.rows() if row.must and not row.text]
-            says = f"Still needed: {', '.join(missing)}." if missing else f"{_capital(wrong)}."
+            says = (
+                f"Still needed: {', '.join(missing)}." if missing else f"{_capital(form.sentence(wrong)).rstrip('.')}."
+            )
             self._out.update(plain(says, "$muted" if missing else "$watch"))
         else:
             self._out.update(lines(self._rows(form, self._reckoned)))
