@@ -403,3 +403,14 @@ def test_bad_input_ends_with_one_line_and_2(words: list[str]) -> None:
     assert ended.exit_code == 2
     assert "Traceback" not in ended.output
     assert len([line for line in ended.output.splitlines() if line.strip()]) == 1
+
+
+def test_the_rooms_own_recipes_are_known(folder: Path) -> None:
+    """A recipe of room.toml is worked out by its name; without the room nobody knows it."""
+    file = folder / "room.toml"
+    own = '\n[[recipe]]\nname = "our greens"\nmg = { N = 120, P = 25, K = 170, Ca = 80, Mg = 20 }\n'
+    file.write_text(file.read_text(encoding="utf-8") + own, encoding="utf-8")
+    words = ("reckon", "recipe", "volume=60", "name=our greens", "--json")
+    found = json.loads(ran(*words, "--room", folder).output)
+    assert found["results"]["gives_n"]["value"] == pytest.approx(120, rel=0.01)
+    assert ran(*words).exit_code == 2

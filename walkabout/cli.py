@@ -20,6 +20,7 @@ from walkabout.exits import DONE, WRONG_USE
 from walkabout.room.places import demo_folder, room_folder
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from datetime import date
 
     from walkabout.round.opened import OpenRoom
@@ -212,11 +213,13 @@ def jobs(options: Options, *, as_json: bool) -> int:
 @click.argument("name", metavar="[NAME]", required=False)
 @click.argument("given", metavar="[KEY=VALUE]…", nargs=-1)
 @json_option
-def reckon(name: str | None, given: tuple[str, ...], *, as_json: bool) -> int:
+@room_option
+@click.pass_obj
+def reckon(options: Options, name: str | None, given: tuple[str, ...], *, as_json: bool) -> int:
     """Work something out, with the working.
 
     Without a NAME all that can be worked out is listed; with a NAME alone, what it takes. Values may have
-    units: air=75F, volume=20gal, ec=1400uS/cm.
+    units: air=75F, volume=20gal, ec=1400uS/cm. Where there is a room, its own recipes are known too.
     """
     from walkabout.plain import reckon as face
     from walkabout.reckon.catalogue import find
@@ -231,7 +234,7 @@ def reckon(name: str | None, given: tuple[str, ...], *, as_json: bool) -> int:
         else:
             one = find(name)
             taken = take(one, split(given))
-            reckoned = work_out(one, taken)
+            reckoned = work_out(one, taken, _own_recipes(options) if one.own_recipes else ())
             facts, lines = face.facts(one, taken, reckoned), face.lines(one, reckoned)
     except ValueError as error:
         raise click.UsageError(_visible(str(error))) from error
@@ -298,6 +301,17 @@ def _opened(folder: Path) -> "closing[OpenRoom]":
         return closing(OpenRoom(folder))
     except CannotOpen as error:
         raise click.UsageError(_visible(str(error))) from error
+
+
+def _own_recipes(options: Options) -> "Sequence[object]":
+    """Return the recipes of the room, if there is one that can be read."""
+    from walkabout.checklist.read import kinds
+    from walkabout.room.read import read_room
+    from walkabout.round.own import own_recipes
+
+    folder = options.folder
+    room = read_room(folder, kinds(folder)).room if _has_room(folder) else None
+    return own_recipes(room.recipes) if room is not None else ()
 
 
 def _has_room(folder: Path) -> bool:
