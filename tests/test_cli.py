@@ -4,6 +4,7 @@ import json
 import os
 import subprocess
 import sys
+from importlib import import_module
 from pathlib import Path
 
 import pytest
@@ -316,6 +317,7 @@ def test_the_full_screen_is_handed_what_was_asked_for(folder: Path, monkeypatch:
 
 def test_an_error_nobody_thought_of(folder: Path, alone: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """It is one line on the screen with the file in which the traceback was written, and status 1."""
+    import_module("walkabout.plain.today")  # loaded now, it does not keep the broken one beyond this test
 
     def broken(*_: object) -> None:
         raise RuntimeError("secret detail")

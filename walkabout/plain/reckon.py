@@ -52,12 +52,7 @@ def all_lines() -> list[str]:
 
 def all_facts() -> list[dict[str, Any]]:
     """List every reckoning as JSON has it."""
-    return [_takes(one) for one in every()]
-
-
-def takes_facts(reckoning: Reckoning) -> dict[str, Any]:
-    """Say what a reckoning takes, as JSON has it."""
-    return _takes(reckoning)
+    return [takes_facts(one) for one in every()]
 
 
 def takes_lines(reckoning: Reckoning) -> list[str]:
@@ -88,7 +83,8 @@ def _row(field: Field) -> str:
     return f"{says}; {field.note}" if field.note else says
 
 
-def _takes(reckoning: Reckoning) -> dict[str, Any]:
+def takes_facts(reckoning: Reckoning) -> dict[str, Any]:
+    """Say what a reckoning takes, as JSON has it."""
     fields = [
         {
             "key": one.key,

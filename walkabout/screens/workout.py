@@ -148,11 +148,9 @@ class WorkOutScreen(Page):
 
     def _show_form(self) -> None:
         form = self.form
-        wanted = form.reckoning.open
-        more = f"{wanted.says}: type its name, for example {wanted.example}, then enter" if wanted else ""
         self._show_title()
         self._show_out()
-        self._fields.show(form.rows(), more)
+        self._fields.show(form.rows(), self._fields_more())
 
     def _show_title(self) -> None:
         """Say what it is good for; while a field is filled in, what belongs into that field."""
