@@ -306,7 +306,7 @@ def test_the_full_screen_is_handed_what_was_asked_for(folder: Path, monkeypatch:
         opened.append((place, start, walker, "NO_COLOR" in os.environ))
         return 0
 
-    monkeypatch.setattr("walkabout.cli._must_have_terminal", lambda options: None)
+    monkeypatch.setattr("walkabout.commands.opening.must_have_terminal", lambda options: None)
     monkeypatch.setattr("walkabout.screens.app.run", run)
     monkeypatch.setenv("NO_COLOR", "")
     ran("--room", folder)

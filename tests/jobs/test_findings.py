@@ -5,14 +5,17 @@ import pytest
 from walkabout.jobs.findings import (
     LOOK_AGAIN,
     RECHECK_DAYS,
+    cause_words,
     clear,
     close,
+    confirm_cause,
     due_again,
     flag,
     look_again,
     open_at,
     seen_again,
     still_open,
+    take_back_cause,
 )
 from walkabout.jobs.life import NotAllowed
 from walkabout.records.model import Finding, Verdict
@@ -112,3 +115,33 @@ def test_the_question_that_looks_again() -> None:
         assert question.choices[0].verdict == "good"
         assert {choice.verdict for choice in question.choices} <= {"good", "watch", "today"}
         assert next(choice for choice in question.choices if choice.id == "worse").job
+
+
+def test_an_adult_confirms_what_a_finding_was_and_takes_it_back() -> None:
+    """The cause, who confirmed it and a line in the history are written down, open or closed; and taken back."""
+    for one in (flagged(), close(flagged(), "AR", "adult", NOW, "gone")):
+        named = confirm_cause(one, "powdery-mildew", "powdery mildew", "AR", "adult", LATER)
+        assert (named.cause, named.cause_by, named.closed) == ("powdery-mildew", "AR", one.closed)
+        assert named.history[-1].says == "cause confirmed: powdery mildew"
+        assert cause_words(named) == "powdery mildew"
+        without = take_back_cause(named, "AR", "licensed", LATER)
+        assert (without.cause, without.cause_by, cause_words(without)) == ("", "", "")
+        assert without.history[-1].says == "cause taken back: powdery mildew"
+        with pytest.raises(ValueError, match="No cause is confirmed"):
+            take_back_cause(without, "AR", "adult", LATER)
+
+
+def test_the_last_confirmed_cause_counts() -> None:
+    """A second cause takes the place of the first; both lines stay in the history."""
+    first = confirm_cause(flagged(), "rust", "rust", "AR", "adult", NOW)
+    second = confirm_cause(first, "aphids", "aphids, greenfly", "BO", "adult", LATER)
+    assert (second.cause, second.cause_by, cause_words(second)) == ("aphids", "BO", "aphids, greenfly")
+    assert [one.says for one in second.history[-2:]] == ["cause confirmed: rust", "cause confirmed: aphids, greenfly"]
+
+
+def test_a_pupil_confirms_no_cause() -> None:
+    """What the lookup learns from is an adult's to say."""
+    with pytest.raises(NotAllowed, match="Only an adult"):
+        confirm_cause(flagged(), "rust", "rust", "K7", "pupil", NOW)
+    with pytest.raises(NotAllowed, match="Only an adult"):
+        take_back_cause(confirm_cause(flagged(), "rust", "rust", "AR", "adult", NOW), "K7", "pupil", NOW)

@@ -4,9 +4,11 @@ import msgspec
 import pytest
 
 from walkabout.checklist.model import Meaning, Question, Reading
+from walkabout.diagnosis.model import Moment, Who
+from walkabout.diagnosis.plan import ToDo
 from walkabout.jobs.findings import flag
 from walkabout.jobs.life import done, ordered
-from walkabout.jobs.make import HOURS, already_asked, from_finding, from_meaning, to_measure
+from walkabout.jobs.make import HOURS, already_asked, caution_of, from_finding, from_meaning, from_step, to_measure
 from walkabout.records.model import Verdict
 
 NOW = datetime(2026, 11, 25, 8, 0, tzinfo=UTC)
@@ -110,3 +112,42 @@ def test_the_same_is_not_asked_twice() -> None:
     assert already_asked([elsewhere, first], second) == first
     assert already_asked([elsewhere], second) is None
     assert already_asked([done(first, "AR", "adult", NOW)], second) is None
+
+
+def a_step(when: Moment = "now", who: Who = "pupil", **more: object) -> ToDo:
+    given: dict[str, object] = {"caution": "", "useful": 0.8, "causes": ("rust",), "recheck": 5}
+    return ToDo(step="Take off the worst leaves", who=who, when=when, **(given | more))  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("when", "days", "verdict"), [("now", 0, "today"), ("next", 1, "watch"), ("if it stays", 5, "watch")]
+)
+def test_a_step_of_a_lookup_becomes_a_job(when: Moment, days: int, verdict: str) -> None:
+    """It is due today, tomorrow, or once it could have gone by itself; who, caution and recheck carry over."""
+    step = a_step(when, "adult", caution="Cover cuts.")
+    job = from_step(step, station="tub", by="K7", now=NOW, why="From a lookup.", finding="f1")
+    assert (job.due - NOW.date()).days == days
+    assert (job.verdict, job.who, job.caution, job.recheck) == (verdict, "adult", "Cover cuts.", 5)
+    assert (job.what, job.station, job.by, job.why, job.finding) == (step.step, "tub", "K7", "From a lookup.", "f1")
+
+
+def test_steps_stand_in_the_order_of_doing() -> None:
+    """What is to be done now stands before what comes next, and that before what waits."""
+    jobs = [from_step(a_step(when), station="tub", by="K7", now=NOW, why="") for when in ("if it stays", "next", "now")]
+    assert [job.due for job in ordered(jobs)] == sorted(job.due for job in jobs)
+
+
+def test_waiting_before_eating_stands_in_the_caution() -> None:
+    """The days on which nothing is eaten stand beside the step, behind its own danger."""
+    assert (
+        caution_of(a_step(caution="Gloves.", wait_days=7))
+        == "Gloves. Nothing from the plant is eaten for 7 days after this."
+    )
+    assert caution_of(a_step(wait_days=1)) == "Nothing from the plant is eaten for 1 day after this."
+    assert caution_of(a_step(wait_days=0)) == caution_of(a_step()) == ""
+
+
+def test_a_pesticide_is_never_a_pupils_job() -> None:
+    """Even a step that was written down wrongly becomes an adult's job."""
+    assert from_step(a_step(pesticide=True), station="tub", by="K7", now=NOW, why="").who == "adult"
+    assert from_step(a_step(who="licensed", pesticide=True), station="tub", by="K7", now=NOW, why="").who == "licensed"

@@ -41,7 +41,17 @@ def one_of_each() -> list[Answer | Round | Planting | Finding | Job]:
             moves=(Move(day=TODAY, station="raft", by="AR"),),
             history=said,
         ),
-        Finding(key="f1", station="raft", seen="AR roots brown", verdict="today", by="AR", at=MORNING, history=said),
+        Finding(
+            key="f1",
+            station="raft",
+            seen="AR roots brown",
+            verdict="today",
+            by="AR",
+            at=MORNING,
+            history=said,
+            cause="root-rot",
+            cause_by="AR",
+        ),
         Job(
             key="j1",
             what="top up",

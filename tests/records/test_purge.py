@@ -30,6 +30,7 @@ def test_a_code_is_gone_from_everywhere(room: Path, records: Records) -> None:
         assert (planting.moves[0].by, planting.history[0].by) == ("--", "--")
         assert planting.history[0].says == "handed to BK by --"
         assert (finding.by, finding.history[0].by, job.by, job.closed_by) == ("--", "--", "--", "--")
+        assert (finding.cause, finding.cause_by) == ("root-rot", "--")
         assert (planting.crop, planting.count, finding.seen) == ("lettuce", 12, "AR roots brown")
     assert changed == 5 + 3
     texts = {path: path.read_text(encoding="utf-8") for path in room.glob("*/*")}

@@ -96,6 +96,44 @@ async def _workout_typing(pilot: Pilot[Any]) -> None:
     await pilot.pause()
 
 
+async def lookup_ready(pilot: Pilot[Any]) -> None:
+    """Wait until the lookup that is open has read its knowledge."""
+    for _ in range(300):
+        await pilot.pause(0.02)
+        if getattr(pilot.app.screen, "lookup", None) is not None:
+            break
+    await pilot.pause()
+
+
+async def _lookup(pilot: Pilot[Any]) -> None:
+    await pilot.press("l")
+    await lookup_ready(pilot)
+
+
+async def _lookup_said(pilot: Pilot[Any]) -> None:
+    await _lookup(pilot)
+    await pilot.press(*"white dust on old leaves, no webs, raggedy bits", "enter", "down", "a", *"roots brown, zork")
+    await pilot.pause()
+
+
+async def _signs(pilot: Pilot[Any]) -> None:
+    await _lookup(pilot)
+    await pilot.press("tab", "enter", "down", "f2")
+    await pilot.pause()
+
+
+async def _causes(pilot: Pilot[Any]) -> None:
+    await _lookup(pilot)
+    await pilot.press("escape", "b")
+    await pilot.pause()
+
+
+async def _cause(pilot: Pilot[Any]) -> None:
+    await _lookup_said(pilot)
+    await pilot.press("escape", "right", "c")
+    await pilot.pause()
+
+
 async def _palette(pilot: Pilot[Any]) -> None:
     await pilot.press("ctrl+p")
     await pilot.pause(0.3)
@@ -120,6 +158,11 @@ LOOKS: dict[str, Callable[[Pilot[Any]], Awaitable[None]]] = {
     "who": _who,
     "workout": _workout,
     "workout-typing": _workout_typing,
+    "lookup": _lookup,
+    "lookup-said": _lookup_said,
+    "signs": _signs,
+    "causes": _causes,
+    "cause": _cause,
     "palette": _palette,
     "message": _message,
 }

@@ -12,9 +12,11 @@ from typing import Any
 import pytest
 from textual.pilot import Pilot
 
+from tests.screens.driving import lookup_ready
 from walkabout.demo.make import make
 from walkabout.round.opened import OpenRoom
 from walkabout.screens.app import Walkabout
+from walkabout.screens.lookup import LookupScreen
 
 DAY = date(2026, 11, 25)
 NOW = datetime(2026, 11, 25, 8, 0, tzinfo=timezone(timedelta(hours=1)))
@@ -57,6 +59,21 @@ async def working_out(pilot: Pilot[Any]) -> None:
     await pilot.pause()
 
 
+async def looking_up(pilot: Pilot[Any]) -> None:
+    """Look up what stands on the sill, with the words of somebody who has never seen it."""
+    await pilot.app.push_screen(LookupScreen("sill", "HM"))
+    await lookup_ready(pilot)
+    await pilot.press(*"white dust on old leaves, no webs", "enter")
+    await pilot.pause()
+
+
+async def reading_of_a_cause(pilot: Pilot[Any]) -> None:
+    """Open the page of the likeliest cause."""
+    await looking_up(pilot)
+    await pilot.press("c")
+    await pilot.pause()
+
+
 PICTURES: dict[str, Steps] = {
     "today": pressing(),
     "round": pressing("r", "space", "space"),
@@ -64,6 +81,8 @@ PICTURES: dict[str, Steps] = {
     "jobs": pressing("j"),
     "room": pressing("o", "down", "down"),
     "workout": working_out,
+    "lookup": looking_up,
+    "cause": reading_of_a_cause,
 }
 
 

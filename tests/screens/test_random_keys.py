@@ -16,6 +16,7 @@ KEYS = [
     *"1234567890" * 3, *"rfjouqnxswpbdcghmaey.,-/?" , "space", "space", "space", "enter", "enter", "enter", "escape",
     "up", "down", "left", "right", "tab", "backspace", "question_mark", "ctrl+p", "pageup", "pagedown", "home", "end",
     "left_square_bracket", "equals_sign", "equals_sign", "f2", "f3", "f4", "delete", "ä", "🌱",
+    "l", "l", "l", "shift+tab", "f1",
 ]  # fmt: skip
 RUNS, EACH = 10, 1000
 

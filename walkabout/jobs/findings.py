@@ -92,6 +92,43 @@ def close(finding: Finding, by: str, role: Who, now: datetime, reason: str) -> F
     return msgspec.structs.replace(finding, closed=now, recheck=None, reason=reason.strip(), history=history)
 
 
+CONFIRMED = "cause confirmed: "
+"""What the line in the history begins with that names a cause; the name follows."""
+
+
+def confirm_cause(finding: Finding, cause: str, name: str, by: str, role: Who, now: datetime) -> Finding:
+    """Return the finding, open or closed, with its cause; NotAllowed for anybody but an adult.
+
+    `cause` is a key of the knowledge of the diagnosis, `name` how it is called there.
+    """
+    must_be_adult(role)
+    says = Happening(at=now, by=by, says=f"{CONFIRMED}{name}")
+    return msgspec.structs.replace(finding, cause=cause, cause_by=by, history=(*finding.history, says))
+
+
+def take_back_cause(finding: Finding, by: str, role: Who, now: datetime) -> Finding:
+    """Return the finding without a confirmed cause; NotAllowed for anybody but an adult, ValueError without one."""
+    if not finding.cause:
+        raise ValueError("No cause is confirmed for this finding.")
+    must_be_adult(role)
+    says = Happening(at=now, by=by, says=f"cause taken back: {cause_words(finding)}")
+    return msgspec.structs.replace(finding, cause="", cause_by="", history=(*finding.history, says))
+
+
+def cause_words(finding: Finding) -> str:
+    """Return what the confirmed cause is called, as it was written down; '' where none is confirmed."""
+    if not finding.cause:
+        return ""
+    said = (one.says.removeprefix(CONFIRMED) for one in reversed(finding.history) if one.says.startswith(CONFIRMED))
+    return next(said, finding.cause.replace("-", " "))
+
+
+def must_be_adult(role: Who) -> None:
+    """Raise NotAllowed for somebody who may not say what a finding turned out to be: the lookup learns from it."""
+    if not may(role, "adult"):
+        raise NotAllowed("Only an adult may confirm a cause or take it back.")
+
+
 def look_again(finding: Finding) -> Question:
     """Return the question that looks at a flagged finding once more."""
     if reminds_of_newcomers(finding):

@@ -1,15 +1,23 @@
 """From what an answer means to the job that it asks for."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
 
 from walkabout.checklist.model import Meaning, Question
+from walkabout.jobs.life import least_role
 from walkabout.records.keys import new_key
-from walkabout.records.model import Finding, Happening, Job
+from walkabout.records.model import Finding, Happening, Job, Verdict
 from walkabout.room.model import Who
+
+if TYPE_CHECKING:
+    from walkabout.diagnosis.plan import ToDo  # its arithmetic is loaded only for a lookup
 
 HOURS: dict[str, float] = {"stop": 0, "now": 4, "today": 24}
 """Hours to loss behind a verdict when no fault names them. Assumed, so that graver goes first."""
+
+STEP_HOURS: Mapping[str, float] = {"now": 24, "next": 72}
+"""Hours to loss behind a step of a lookup; what is done only if it stays has none. Assumed."""
 
 
 def from_meaning(
@@ -64,6 +72,41 @@ def from_finding(finding: Finding) -> Job | None:
         recheck=finding.recheck_days,
         history=(Happening(at=finding.at, by=finding.by, says="made"),),
     )
+
+
+def from_step(step: "ToDo", *, station: str, by: str, now: datetime, why: str, finding: str = "") -> Job:
+    """Return the job behind a step of a lookup: due today, tomorrow, or after the days in which it may go by itself.
+
+    What is put on plants to kill something is never for a pupil, whatever the step says.
+    """
+    days = {"now": 0, "next": 1}.get(step.when, step.recheck)
+    verdict: Verdict = "today" if step.when == "now" else "watch"
+    return Job(
+        key=new_key("j", now),
+        what=step.step,
+        station=station,
+        who=least_role(step.who, "adult") if step.pesticide else step.who,
+        due=now.date() + timedelta(days=days),
+        made=now,
+        by=by,
+        verdict=verdict,
+        hours=STEP_HOURS.get(step.when),
+        why=why,
+        caution=caution_of(step),
+        finding=finding,
+        recheck=step.recheck,
+        history=(Happening(at=now, by=by, says="made after a lookup"),),
+    )
+
+
+def caution_of(step: "ToDo") -> str:
+    """Return the danger of a step in one line, with the days on which nothing is eaten afterwards."""
+    waits = f"Nothing from the plant is eaten for {_days(step.wait_days)} after this." if step.wait_days else ""
+    return " ".join(part for part in (step.caution, waits) if part)
+
+
+def _days(count: int) -> str:
+    return f"{count} day{'s' if count != 1 else ''}"
 
 
 def to_measure(

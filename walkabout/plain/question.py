@@ -66,6 +66,7 @@ def help_lines(step: Step, *, late: bool) -> list[str]:
         "b = back to the question before.",
         "s = skip this station: the rest of it is written down as not looked at.",
         "f = write down a finding: something wrong that was not asked for.",
+        "l = look up what may be behind something that looks wrong.",
         "w = leave what can wait, since the round is late." if late else "",
         "p = pause; the same command goes on at the same question.",
         "r, or Enter alone, = the question once more. Enter alone is never an answer.",

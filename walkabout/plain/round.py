@@ -151,6 +151,8 @@ def _take(dialogue: Dialogue, walk: Walk, step: Step, typed: str) -> None:
     elif word == "f":
         ask_finding(dialogue, walk.opened, step.here.key, walk.walker)
         walk.resume_clock()
+    elif word == "l":
+        _look_up(dialogue, walk, step)
     elif word == "s":
         _skip(dialogue, walk, step)
     elif word == "w":
@@ -222,6 +224,16 @@ def _tell(dialogue: Dialogue, walk: Walk, outcome: Outcome | None) -> None:
     if outcome.judgement.alarm:
         dialogue.ask("Press Enter when it is seen to.")
         walk.resume_clock()
+
+
+def _look_up(dialogue: Dialogue, walk: Walk, step: Step) -> None:
+    from walkabout.plain.lookup import look_up  # noqa: PLC0415 - the knowledge is loaded only for a lookup
+
+    try:
+        look_up(dialogue, walk.opened, step.here.key, walk.walker)
+    except ValueError as error:
+        dialogue.say("The knowledge cannot be used.", str(error))
+    walk.resume_clock()
 
 
 def _skip(dialogue: Dialogue, walk: Walk, step: Step) -> None:

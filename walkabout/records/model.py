@@ -127,6 +127,10 @@ class Finding(Struct, frozen=True, omit_defaults=True, kw_only=True):
     history: tuple[Happening, ...] = ()
     closed: datetime | None = None
     reason: str = ""
+    cause: str = ""
+    """The key of the cause that an adult has confirmed, in the knowledge of the diagnosis; empty as long as none is."""
+    cause_by: str = ""
+    """Who confirmed it."""
 
 
 class Job(Struct, frozen=True, omit_defaults=True, kw_only=True):

@@ -11,7 +11,7 @@ from walkabout.records import disk
 
 NOBODY = "--"
 
-_BY = ("walker", "by", "closed_by", "says")
+_BY = ("walker", "by", "closed_by", "cause_by", "says")
 """The fields that may hold a code: alone, or (`says`) as a word in a line of a history."""
 
 

@@ -21,10 +21,15 @@ Shape = TypeVar("Shape", bound=msgspec.Struct)
 
 
 def compiled(file: Path, shape: type[Shape], make: Callable[[], Shape | None]) -> Shape | None:
-    """Return what `make` makes of `file`, from the kept copy where there is one of this very file."""
+    """Return what `make` makes of `file`, from the kept copy where there is one of this very file.
+
+    `file` may be a folder: then all the TOML files in it count.
+    """
     try:
-        state, schema = file.stat(), Path(sys.modules[shape.__module__].__file__ or "").stat()
-        mark = f"{__version__} {schema.st_mtime_ns} {file} {state.st_size} {state.st_mtime_ns}".encode()
+        files = sorted(file.glob("*.toml")) if file.is_dir() else [file]
+        states = " ".join(f"{state.st_size} {state.st_mtime_ns}" for state in (one.stat() for one in files))
+        schema = Path(sys.modules[shape.__module__].__file__ or "").stat()
+        mark = f"{__version__} {schema.st_mtime_ns} {file} {states}".encode()
         copy = cache_folder() / f"{file.stem}-{zlib.crc32(str(file).encode()):08x}.bin"
     except OSError:
         return make()

@@ -251,8 +251,10 @@ def _crops() -> Crops:
 
 
 def check(folder: Path) -> tuple[Mistake, ...]:
-    """Return every mistake in a room's files and in the checklists, the shipped ones included."""
-    checklists = read_checklists(folder if (folder / FOLDER).is_dir() else None).mistakes
+    """Return every mistake in a room's files, in the checklists, the shipped ones included, and in the knowledge."""
+    from walkabout.round.knowledge_check import knowledge_mistakes  # noqa: PLC0415 - a round reads no knowledge
+
+    checklists = (*read_checklists(folder if (folder / FOLDER).is_dir() else None).mistakes, *knowledge_mistakes())
     if not folder.exists():
         return checklists
     found = read_room(folder, kinds(folder))

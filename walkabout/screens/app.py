@@ -28,6 +28,7 @@ class Walkabout(App[int]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("question_mark", "help", "help", tooltip="What this screen is for, and every key"),
         Binding("equals_sign", "work_out", "work out", tooltip="Work something out, with the working"),
+        Binding("l", "lookup", "lookup", tooltip="From what is seen to what it may be, and what to do"),
         Binding("ctrl+q", "leave", "leave", show=False, priority=True),
         Binding("ctrl+c", "leave", "leave", show=False, priority=True),
     ]
@@ -147,6 +148,15 @@ class Walkabout(App[int]):
 
         if not isinstance(self.screen, WorkOutScreen):
             self.push_screen(WorkOutScreen(getattr(self.screen, "station_key", ""), name))
+
+    def action_lookup(self) -> None:
+        """Look up what may be wrong at the station that is open."""
+        from walkabout.screens.lookup import LookupScreen  # noqa: PLC0415
+
+        if not any(isinstance(one, LookupScreen) for one in self.screen_stack):
+            walk = getattr(self.screen, "walk", None)
+            walker = walk.walker if walk is not None else self.walker
+            self.push_screen(LookupScreen(getattr(self.screen, "station_key", ""), walker))
 
     def action_command_palette(self) -> None:
         """Open the palette, unless the last one is still on its way out."""

@@ -41,6 +41,11 @@ def commands(app: "Walkabout", screen: Screen[object]) -> Iterable[SystemCommand
     yield SystemCommand(
         "Work something out", "Light, air, solution, water, growth, with the working", app.action_work_out
     )
+    yield SystemCommand(
+        "Look something up",
+        "From what is seen to what it may be, one look that tells, and what to do",
+        app.action_lookup,
+    )
     yield SystemCommand("Flag a finding", "Something looks wrong", app.action_flag)
     for theme in THEMES:
         yield SystemCommand(f"Look: {LOOKS[theme.name]}", "Change the colours", _look(app, theme.name))

@@ -17,6 +17,7 @@ KEYS = {"question_mark": "?", "left": "←", "right": "→", "up": "↑", "down"
 EVERYWHERE = (
     ("?", "help"),
     ("=", "work something out"),
+    ("l", "look up what may be wrong, from what is seen"),
     ("^p", "everything there is to do, by name"),
     ("^q", "leave the program"),
 )

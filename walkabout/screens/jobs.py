@@ -26,6 +26,7 @@ from walkabout.round.endings import (
 from walkabout.round.opened import OpenRoom
 from walkabout.screens.base import Page
 from walkabout.screens.text import plain
+from walkabout.screens.widgets.causeasking import ask_cause
 from walkabout.screens.widgets.headline import HeadLine
 from walkabout.screens.widgets.jobasking import ask_code, ask_day, ask_look, ask_reason
 from walkabout.screens.widgets.jobkeys import key_row, why_not
@@ -47,7 +48,8 @@ class JobsScreen(Page):
     HELP = (
         "What is to be done, the most urgent first, and what was seen and is not clear yet. Point with the arrows or "
         "the mouse; what is known stands below or beside. A job is done, put off, or closed with a reason. After a job "
-        "that a finding stands behind, the finding is looked at again. Nothing is deleted: h shows what was closed."
+        "that a finding stands behind, the finding is looked at again. Nothing is deleted: h shows what was closed. An "
+        "adult says with n what a finding turned out to be, open or closed: the lookup learns from it."
     )
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("up", "point(-1)", "up", tooltip="Point at the one above"),
@@ -59,6 +61,7 @@ class JobsScreen(Page):
         Binding("g", "gone", "gone", tooltip="Looked at the finding again: it is gone"),
         Binding("s", "still", "still there", tooltip="Looked at the finding again: it is still there"),
         Binding("c", "close", "close", tooltip="Close a job or a finding with a reason"),
+        Binding("n", "cause", "cause", tooltip="Say what a finding turned out to be, or take that back (an adult)"),
         Binding("f", "app.flag", "finding", tooltip="Flag something that looks wrong"),
         Binding("h", "history", "closed ones", tooltip="Show what was closed in the last thirty days"),
         Binding("u", "who", "who", tooltip="Change whose code is written down"),
@@ -182,7 +185,11 @@ class JobsScreen(Page):
         except NotAllowed as error:
             self.app.say(f"{error} Nothing has changed. u takes another code.", grave=True)
             return
-        self._unsaved = opened.save(*ending.records)
+        self.keep(ending)
+
+    def keep(self, ending: Ending) -> None:
+        """Write down what follows, and say it."""
+        self._unsaved = self.app.opened.save(*ending.records)
         self.app.say(ending.says)
         self.renew()
 
@@ -271,6 +278,15 @@ class JobsScreen(Page):
         """The finding was looked at again and is still there."""
         if (finding := self._open_finding()) is not None:
             self._change(finding, still_there)
+
+    def action_cause(self) -> None:
+        """Say what a finding turned out to be, or take that back."""
+        one = self._pointed()
+        if isinstance(one, Finding):
+            self._with_code(lambda code: ask_cause(self, one, code))
+        else:
+            belongs = "A cause belongs to a finding: point at one below the jobs."
+            self.app.say(why_not(one) if one is None else belongs)
 
     def action_history(self) -> None:
         """Show what was closed, or what is open again."""

@@ -58,8 +58,8 @@ class TodayScreen(Page):
             yield self._parts["days"]
         yield KeyLine((
             Key("r", "walk the round", "screen.walk"), Key("f", "finding", "app.flag"),
-            Key("j", "jobs", "app.go('jobs')"), Key("o", "room", "app.go('room')"), Key("u", "who", "screen.who"),
-            Key("=", "work out", "app.work_out"), Key("q", "leave", "app.leave"),
+            Key("j", "jobs", "app.go('jobs')"), Key("o", "room", "app.go('room')"), Key("l", "lookup", "app.lookup"),
+            Key("=", "work out", "app.work_out"), Key("u", "who", "screen.who"), Key("q", "leave", "app.leave"),
             Key("^p", "everything", "app.command_palette"), Key("?", "help", "app.help"),
         ))  # fmt: skip
 

@@ -32,6 +32,7 @@ BACK = Key("←", "back", "screen.back")
 NOT_LOOKED = Key("n", "not looked", "screen.not_looked")
 REST = (
     Key("f", "finding", "app.flag"),
+    Key("l", "lookup", "app.lookup"),
     Key("s", "skip station", "screen.skip_station"),
     Key("x", "does not apply", "screen.does_not_apply"),
     Key("p", "pause", "screen.pause"),

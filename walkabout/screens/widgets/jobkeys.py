@@ -5,24 +5,22 @@ from walkabout.screens.widgets.keyline import Key
 
 HELP_KEY = Key("?", "all keys", "app.help")
 BACK = Key("esc", "back", "screen.back")
-REST = (
-    BACK,
-    Key("f", "finding", "app.flag"),
-    Key("h", "closed", "screen.history"),
-    Key("u", "who", "screen.who"),
-    HELP_KEY,
-)
+FLAG, CLOSED = Key("f", "finding", "app.flag"), Key("h", "closed", "screen.history")
+WHO = Key("u", "who", "screen.who")
+REST = (BACK, FLAG, CLOSED, WHO, HELP_KEY)
 ON_FINDING = (Key("g", "gone", "screen.gone"), Key("s", "still there", "screen.still"))
+CAUSE = Key("n", "cause", "screen.cause")
 DONE, MEASURE = Key("d", "done", "screen.done"), Key("m", "measure", "screen.measure")
 CLOSE, PUT_OFF = Key("c", "close", "screen.close"), Key("o", "put off", "screen.put_off")
 
 
 def key_row(one: Job | Finding | None, *, past: bool) -> tuple[Key, ...]:
-    """Return the keys for what is pointed at; `past` while closed ones are shown, which can only be read."""
+    """Return the keys for what is pointed at; `past` while closed ones are shown, of which only the cause changes."""
     if past:
-        return (Key("↑↓", "point", ""), Key("h", "open", "screen.history"), BACK, HELP_KEY)
+        named = (CAUSE,) if isinstance(one, Finding) else ()
+        return (Key("↑↓", "point", ""), *named, Key("h", "open", "screen.history"), BACK, HELP_KEY)
     if isinstance(one, Finding):
-        return (*ON_FINDING, CLOSE, *REST)
+        return (*ON_FINDING, CLOSE, CAUSE, BACK, CLOSED, FLAG, WHO, HELP_KEY)
     if isinstance(one, Job):
         return (MEASURE if one.questions else DONE, CLOSE, PUT_OFF, *REST)
     return REST

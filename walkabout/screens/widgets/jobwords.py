@@ -4,7 +4,7 @@ from datetime import date, datetime, timedelta
 
 from textual.content import Content
 
-from walkabout.jobs.findings import still_open
+from walkabout.jobs.findings import cause_words, still_open
 from walkabout.jobs.life import due, ordered
 from walkabout.records.model import Finding, Happening, Job
 from walkabout.round.endings import FOR
@@ -126,6 +126,10 @@ def finding_in_full(one: Finding, opened: OpenRoom) -> Content:
         rows.append(plain(f"Closed on {stamp(one.closed)}: {one.reason}"))
     elif one.recheck is not None:
         rows.append(plain(f"Look again: {'now' if one.recheck <= today else day_words(one.recheck, today)}."))
+    if one.cause:
+        rows.append(plain(f"Cause, confirmed by {one.cause_by}: {cause_words(one)}"))
+    else:
+        rows.append(plain("Once it is known what it was, an adult says so with n.", "$muted"))
     jobs = [job for job in ordered(opened.jobs.values()) if job.finding == one.key]
     rows += [plain(f"Job open for {FOR[job.who]}: {job.what}", "$muted") for job in jobs]
     return Content("\n").join([*rows, *_history(one.history)])

@@ -1,0 +1,1 @@
+"""The commands, each thin: it finds its folder, and what it does is done elsewhere."""

@@ -1,0 +1,1 @@
+"""From signs to causes: the knowledge, the network, what people type, and the answer."""
