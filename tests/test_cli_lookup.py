@@ -79,7 +79,7 @@ def test_the_answer_for_people() -> None:
     assert places == sorted(places)
     assert '  there: white powder that rubs off ("white dust")' in lines
     assert "  crop: rocket" in lines
-    assert "  reading: air by day 23.89 °C" in lines
+    assert "  reading: air by day 23.9 °C" in lines
     assert "  reading: EC 1.8 mS/cm" in lines
     assert lines[-1].startswith("A lookup weighs what was seen; it is no proof.")
 
@@ -105,6 +105,31 @@ def test_not_enough_is_said_when_it_is_the_truth() -> None:
     for args in (("--reading", "ph=7.9"), ("--see", "blorp fizzle")):
         assert looked_up(*args)["verdict"] == "not enough"
         assert ran("lookup", *args).stdout.startswith("Not enough to tell.")
+
+
+def test_without_evidence_no_cause_is_listed() -> None:
+    """Words that nobody understands name no cause and no source; a reading is evidence."""
+    nothing = looked_up("--see", "blorp fizzle")
+    assert (nothing["causes"], nothing["together"], nothing["sources"]) == ([], [], [])
+    assert "\nCauses\n" not in ran("lookup", "--see", "blorp fizzle").stdout
+    assert looked_up("--reading", "ph=7.9")["causes"]
+
+
+def test_danger_to_people_comes_first() -> None:
+    """Words of danger stop everything else: the first lines say so and what to do, for programs under a first key."""
+    lines = ran("lookup", "--see", "burnt smell at the lamp, leaves yellow").stdout.splitlines()
+    assert lines[0] == "Stop: people first."
+    found = looked_up("--see", "burnt smell at the lamp, leaves yellow")
+    assert next(iter(found)) == "stop"
+    assert found["stop"]["because"] == ["burnt smell"]
+    assert found["stop"]["step"] == found["do"][0]["step"]
+    assert " ".join(lines[1:4]).startswith(found["stop"]["step"][:40])
+    assert "stop" not in looked_up("--see", WHITE)
+
+
+def test_every_step_is_a_sentence() -> None:
+    """It ends with a full stop, for people and for programs."""
+    assert all(one["step"].endswith(".") for one in looked_up("--see", WHITE)["do"])
 
 
 def test_looking_for_something_in_vain_counts() -> None:
@@ -133,6 +158,12 @@ def test_several_texts_are_one_plant() -> None:
         (("--reading", "ph"), "NAME=NUMBER"),
         (("--reading", "ph=6", "--reading", "pH=7"), "given twice"),
         (("--see",), "requires an argument"),
+        (("--see", ""), "Say what is seen: walkabout lookup --see"),
+        (("--see", "x", "--not", "  "), "Say what is seen: walkabout lookup --see"),
+        (("--json",), "Say what is seen: walkabout lookup --see"),
+        (("--see", "x" * 501), "500 characters long; this one has 501"),
+        (("--not", "x" * 501), "500 characters long; this one has 501"),
+        (("--see", "white dust", "--not", "white dust"), "there and not there: white powder"),
         (("--see", "x", "--station", "tub"), "There is no room in "),
     ],
 )
@@ -176,13 +207,17 @@ def test_a_station_brings_its_crop(school: School) -> None:
     result = ran("lookup", "--see", WHITE, "--room", school.folder, "--station", "tubb")
     assert (result.exit_code, result.stderr.count("\n")) == (2, 1)
     assert 'Did you mean "tub"?' in result.stderr
+    for station, says in (("tubb", "No station is called"), ("tub", "Say what is seen at tub: add --see TEXT")):
+        alone = ran("lookup", "--room", school.folder, "--station", station)
+        assert (alone.exit_code, alone.stderr.count("\n"), alone.stdout) == (2, 1, "")
+        assert says in alone.stderr
 
 
 def test_a_page_says_what_the_room_confirmed(school: School) -> None:
     """With --room only."""
     confirmed(school, 3)
     said = ran("causes", "powdery mildew", "--room", school.folder).stdout
-    assert "powdery mildew: confirmed 3 times here; it now begins at" in " ".join(said.split())
+    assert "powdery mildew: confirmed 3 times in this room, so it is thought of sooner here" in " ".join(said.split())
     assert "confirmed 3 times" not in ran("causes", "powdery mildew").stdout
 
 

@@ -27,10 +27,10 @@ from walkabout.diagnosis.evidence import Table, number, said_yes, tabulate
 from walkabout.diagnosis.next_check import next_check
 from walkabout.diagnosis.situation import Answer, Situation
 
-TIMES, SEEDS = 5, 5
+TIMES, SEEDS = 5, 3
 DENSITIES = (6, 7, 8, 9)
 """Signs that a cause gives: the shipped knowledge has ten."""
-PATIENCE = 120
+PATIENCE = 60
 """Seconds after which the general library is stopped."""
 SIZES = (
     (90, 110, 8, 12),

@@ -20,6 +20,7 @@ SHARED = {
     "wash-hands": Shared(key="wash-hands", step="Wash your hands", who="pupil", rank=2, source=SOURCE),
     "set-apart": Shared(key="set-apart", step="Set it apart", who="pupil", rank=3, source=SOURCE),
     "do-not-eat": Shared(key="do-not-eat", step="Nobody eats from it", who="pupil", rank=4, source=SOURCE),
+    "hazard-stop": Shared(key="hazard-stop", step="Stop", who="pupil", source=SOURCE),
     "leave-it": Shared(key="leave-it", step="Leave it", who="pupil", source=SOURCE),
 }
 SPRAY = Step(
@@ -59,6 +60,7 @@ def there(*keys: str) -> Situation:
     return Situation(answers=tuple(Answer(sign=key.strip("-"), present=not key.startswith("-")) for key in keys))
 
 
+MILDEW_A = cause("mildew", {"a": "always"})
 MILDEW = cause("mildew", {"a": "always", "b": "usually"}, do=(WARM, SPRAY), eat="no", base="common")
 MARKS = cause("marks", {"a": "usually", "c": "always"}, kind="normal", do=(Step(use="leave-it", when="now"),))
 SALT = cause("salt", {"d": "always", "e": "usually"}, kind="nutrition", do=(FLUSH,))
@@ -265,8 +267,8 @@ def test_an_answer_is_never_expected_to_tell_less_than_nothing() -> None:
 
 def test_safe_steps_come_first_and_treatment_waits_for_certainty() -> None:
     """While unsure only what is safe for every likely cause is said; a treatment comes with its cause."""
-    one = cause("one", {"a": "usually", "b": "usually"}, do=(FLUSH, WARM))
-    other = cause("other", {"a": "usually", "c": "usually"}, do=(WARM,))
+    one = cause("one", {"a": "usually", "b": "usually"}, do=(FLUSH, WARM), spreads=True)
+    other = cause("other", {"a": "usually", "c": "usually"}, do=(WARM,), spreads=True)
     table = table_of(one, other)
     unsure, sure = consult(table, there("a")).do, consult(table, there("a", "b", "-c")).do
     assert [step.step for step in unsure][:3] == ["Photograph it", "Wash your hands", "Set it apart"]
@@ -283,6 +285,84 @@ def test_what_kills_waits_longest_and_is_never_a_pupils() -> None:
     assert SPRAY.step not in {step.step for step in unsure}
     spray = next(step for step in sure if step.step == SPRAY.step)
     assert (spray.who, spray.pesticide, spray.caution) == ("licensed", True, "By the label.")
+
+
+def test_what_keeps_people_from_harm_comes_before_everything() -> None:
+    """A smell of gas is no time for a photograph."""
+    leave = Step(step="Leave the room", when="now", people=True, harmless=True, source=SOURCE)
+    gas = cause("gas", {"a": "always", "b": "usually"}, do=(WARM, leave))
+    assert consult(table_of(gas), there("a", "b")).do[0].step == "Leave the room"
+
+
+def test_a_plant_that_must_stay_is_not_carried_about() -> None:
+    """Where carrying the plant would spread its trouble, nobody is told to set it apart."""
+    stays = cause(
+        "stays", {"a": "always", "b": "usually"}, stays_put=True, do=(WARM, Step(use="set-apart", when="now"))
+    )
+    said = {one.step for one in consult(table_of(stays), there("a", "b")).do}
+    assert "Set it apart" not in said
+    assert WARM.step in said
+
+
+def test_only_what_spreads_is_set_apart() -> None:
+    """A plant that is short of something need not be carried away from its neighbours."""
+    spreads = cause("spreads", {"d": "always", "e": "usually"}, spreads=True)
+    assert "Set it apart" not in {one.step for one in consult(table_of(SALT), there("d", "e")).do}
+    assert "Set it apart" in {one.step for one in consult(table_of(spreads), there("d", "e")).do}
+
+
+def test_a_danger_to_people_puts_everything_else_off() -> None:
+    """With words of danger there is one step and no cause: stop, hands off, fetch an adult."""
+    found = consult(table_of(MILDEW), Situation(answers=(Answer(sign="a"),), hazards=("burnt smell",)))
+    assert found.says == "Stop: people first. Fetch an adult."
+    assert found.causes == ()
+    assert found.next_check is None
+    assert [one.step for one in found.do] == ["Stop"]
+
+
+def test_a_plant_that_only_looks_well_is_well() -> None:
+    """'Healthy, growing well' and nothing else is an answer too."""
+    well = cause("well", {"healthy-otherwise": "usually"}, kind="normal")
+    table = tabulate(knowledge([sign("healthy-otherwise"), sign("a")], [MILDEW_A, well], steps=SHARED))
+    found = consult(table, there("healthy-otherwise"))
+    assert found.verdict == "healthy"
+    assert found.says == "It looks well; look again on the next round."
+
+
+def test_a_rival_is_named_only_when_it_comes_near() -> None:
+    """'It may be X or Y' is not said of 58 and 7 percent."""
+    one = cause("one", {"a": "usually", "b": "sometimes"}, base="common")
+    other = cause("other", {"a": "rarely"}, base="rare")
+    found = consult(table_of(one, other), there("a", "-b"))
+    assert found.verdict in ("unsure", "likely")
+    assert "other" not in found.says
+
+
+def test_what_is_not_there_is_not_asked_about() -> None:
+    """At a raft nobody is asked about the potting mix, nor about fruit on a crop that bears none."""
+    one, other = cause("one", {"a": "usually", "b": "always", "c": "always"}), cause("other", {"a": "usually"})
+    signs = [sign("a"), sign("b", organ="mix"), sign("c", organ="fruit")]
+    crops = {"basil": Crop(key="basil", name="basil", families=("herb",))}
+    table = tabulate(knowledge(signs, [one, other], steps=SHARED, crops=crops))
+    now = Situation(answers=(Answer(sign="a"),))
+    asked = consult(table, now).next_check
+    assert asked is not None
+    bare = Situation(answers=now.answers, without=("mix",), crop="basil")
+    assert consult(table, bare).next_check is None
+
+
+def test_enough_is_enough() -> None:
+    """After six looks that could not be told no more are asked."""
+    one, other = cause("one", {"a": "usually", "b": "always"}), cause("other", {"a": "usually", "c": "usually"})
+    table = table_of(one, other)
+    assert consult(table, there("a")).next_check is not None
+    tired = Situation(answers=(Answer(sign="a"),), passed=("u", "v", "w", "x", "y", "z"))
+    assert consult(table, tired).next_check is None
+
+
+def test_while_too_little_is_known_it_is_photographed() -> None:
+    """There is always something safe to do."""
+    assert [one.step for one in consult(table_of(MILDEW), Situation()).do] == ["Photograph it"]
 
 
 def test_nobody_eats_from_it_while_a_dangerous_cause_is_possible() -> None:

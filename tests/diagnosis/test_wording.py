@@ -74,6 +74,7 @@ def test_everyday_and_trade_words_are_signs(wording: Wording, text: str, expecte
     [
         ("no webs", {"-webbing"}),
         ("not sticky", {"-sticky"}),
+        ("no webs no spots", {"-webbing", "-spots"}),
         ("leaves aren't sticky", {"-sticky"}),
         ("white powder but no webs", {"white-powder", "-webbing"}),
         ("no webs or spots", {"-webbing", "-spots"}),
@@ -168,6 +169,25 @@ def test_seedlings_are_young(wording: Wording) -> None:
 def test_readings_in_a_sentence_are_taken(wording: Wording, text: str, expected: dict[str, float]) -> None:
     """pH, EC, temperatures and humidity are readings, other numbers are not."""
     assert {measure: value for measure, value, _ in read_text(wording, text).readings} == expected
+
+
+@pytest.mark.parametrize(
+    ("text", "hazards"),
+    [
+        ("there is a burnt smell near the lamp", ("burnt smell",)),
+        ("Sparks! and sticky leaves", ("Sparks",)),
+        ("water on the floor", ("water on the floor",)),
+        ("burnt edges, no smoke, leaves look fired", ()),
+    ],
+)
+def test_danger_to_people_is_no_sign_of_a_plant(wording: Wording, text: str, hazards: tuple[str, ...]) -> None:
+    """Words of danger are taken out of the text and handed back apart."""
+    assert read_text(wording, text).hazards == hazards
+
+
+def test_a_text_that_says_nothing_known_is_handed_back_whole(wording: Wording) -> None:
+    """'My plants look sad' is not passed over in silence."""
+    assert read_text(wording, "my plants look sad").not_understood == ("my plants look sad",)
 
 
 def test_what_is_not_understood_is_said(wording: Wording) -> None:

@@ -90,7 +90,7 @@ def test_a_reading_that_is_asked_for_is_typed_as_a_number() -> None:
     lookup.say(WHITE)
     LookupDialogue(Dialogue(said, StringIO("y\n15\n6,9 kg\npH 6.9\n7.1\nq\n")), lookup).run()
     assert "Type the number, or ? if it cannot be told" in said.getvalue()
-    assert "A number is asked for here." in said.getvalue()
+    assert "Type the number, or ? if it cannot be told.\n" in said.getvalue()
     assert "pH is between 0 and 14; '15' cannot be." in said.getvalue()
     assert "'6,9 kg' is not in pH" in said.getvalue()
     assert lookup.readings == {"ph": 6.9}
@@ -111,6 +111,26 @@ def test_what_is_not_understood_is_said_and_the_nearest_signs_are_offered() -> N
     _, said = alone("blorp fizzle")
     assert 'Not understood: "blorp fizzle".' in said
     assert said.count("What is seen?") == 2
+
+
+def test_what_was_typed_last_can_be_taken_back() -> None:
+    """U brings back what was known before, one line after the other, and says which."""
+    before, _ = alone(WHITE)
+    lookup, said = alone(WHITE, "y", "c basil", "ph=6.9", "u", "u", "u")
+    assert [one.key for one in lookup.seen()] == [one.key for one in before.seen()]
+    assert (lookup.readings, lookup.crop) == ({}, "")
+    assert lookup.answer() == before.answer()
+    assert 'Taken back: "ph=6.9".' in said
+    assert 'Taken back: "y".' in said
+    assert "Nothing was said yet" in alone("u")[1]
+
+
+def test_danger_is_said_before_anything_else() -> None:
+    """People first, with the step that comes first."""
+    lookup, said = alone("sparks from the plug and yellow leaves")
+    stop = said.index("Stop: people first.")
+    assert lookup.answer().do[0].step in said[stop:].splitlines()[1]
+    assert stop < said.index("Taken: ")
 
 
 def test_what_is_known_can_be_taken_back() -> None:

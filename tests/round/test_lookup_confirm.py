@@ -11,7 +11,6 @@ from walkabout.jobs.findings import close, flag
 from walkabout.jobs.life import NotAllowed
 from walkabout.records.model import Finding
 from walkabout.round.confirm import (
-    all_nameable,
     confirm,
     confirmed_counts,
     learned_lines,
@@ -61,7 +60,9 @@ def test_how_far_a_cause_was_moved_is_said(school: School) -> None:
     assert learned_words(school.room, "powdery-mildew") == ""
     confirmed(school, times=3)
     said = learned_words(school.room, "powdery-mildew")
-    assert said == f"powdery mildew: confirmed 3 times here; it now begins at {100 * now:.0f} % rather than {100 * BASE['common']:.0f} %"
+    figures = f"(it begins at {100 * now:.0f} %, elsewhere at {100 * base:.0f} %)"
+    moved = f"so it is thought of sooner here {figures}"
+    assert said == f"powdery mildew: confirmed 3 times in this room, {moved}"
     assert learned_lines(school.room) == (said,)
 
 
@@ -69,11 +70,11 @@ def test_what_is_said_when_it_is_confirmed_counts_it_already(school: School) -> 
     """The sentence after the first confirmation says once; after the second, twice."""
     one, other = a_finding(school), a_finding(school)
     first = confirm(school.room, one, "powdery-mildew", "AR")
-    assert first.says.startswith("Written down. Powdery mildew: confirmed once here; it now begins at ")
+    assert first.says.startswith("Written down. Powdery mildew: confirmed once in this room, so it is thought of ")
     school.room.save(*first.records)
-    assert "confirmed twice here" in confirm(school.room, other, "powdery-mildew", "AR").says
+    assert "confirmed twice in this room" in confirm(school.room, other, "powdery-mildew", "AR").says
     named = school.room.findings[one.key]
-    assert "confirmed once here" in confirm(school.room, named, "powdery-mildew", "AR").says
+    assert "confirmed once in this room" in confirm(school.room, named, "powdery-mildew", "AR").says
 
 
 def test_closed_findings_count_and_can_be_named(school: School) -> None:
@@ -118,7 +119,7 @@ def test_what_is_on_no_list_can_be_confirmed(school: School) -> None:
     """So that the lookup learns how often it has no answer here."""
     confirmed(school, UNLISTED)
     assert confirmed_counts(school.room) == {UNLISTED: 1}
-    assert learned_words(school.room, UNLISTED).startswith("something that is not on the list: confirmed once here")
+    assert learned_words(school.room, UNLISTED).startswith("something that is not on the list: confirmed once")
 
 
 def test_a_cause_that_left_the_knowledge_does_no_harm(school: School) -> None:
@@ -134,8 +135,8 @@ def test_a_cause_that_left_the_knowledge_does_no_harm(school: School) -> None:
     assert at_station(school.room, "pots", "K7").answer().causes == with_it
 
 
-def test_a_finding_offers_its_likeliest_causes_and_the_list_of_all(school: School) -> None:
-    """From its signs where a lookup raised it, from its words else; the list of all ends with what is on no list."""
+def test_a_finding_offers_its_likeliest_causes(school: School) -> None:
+    """From its signs where a lookup raised it, from its words else."""
     flagged = a_finding(school, "white powder on the leaves")
     lookup = at_station(school.room, "pots", "K7")
     lookup.say("white powder")
@@ -145,8 +146,16 @@ def test_a_finding_offers_its_likeliest_causes_and_the_list_of_all(school: Schoo
         assert (first.key, first.name) == ("powdery-mildew", "powdery mildew")
         assert first.remark in ("likely", "possible")
     assert [one.key for one in look_up_finding(school.room, kept).seen()] == ["white-powder"]
-    every = all_nameable()
-    assert len(every) == len(lookup.ready.known.causes) + 1
-    assert every[-1].key == UNLISTED
-    names = [one.name.casefold() for one in every[:-1]]
-    assert names == sorted(names)
+
+
+def test_what_was_written_besides_the_signs_counts_too(school: School) -> None:
+    """The signs that a lookup kept stand; words that are no name of them are read as well."""
+    import msgspec
+
+    lookup = at_station(school.room, "pots", "K7")
+    lookup.say("white powder")
+    kept = keep_finding(school.room, lookup, "pots", "K7", "watch").finding
+    told = msgspec.structs.replace(kept, seen=f"{kept.seen}; sticky leaves")
+    keys = {one.key for one in look_up_finding(school.room, told).seen()}
+    assert "white-powder" in keys
+    assert len(keys) == 2

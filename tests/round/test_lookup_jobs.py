@@ -2,14 +2,16 @@
 
 from pathlib import Path
 
+import msgspec
 import pytest
 
 from tests.round.school import School, open_jobs
 from walkabout.jobs.findings import look_again
+from walkabout.jobs.life import due
 from walkabout.records.book import NotSaved
 from walkabout.round.endings import finish
 from walkabout.round.lookup import Lookup
-from walkabout.round.lookup_jobs import keep_finding, make_jobs, seen_words, why
+from walkabout.round.lookup_jobs import for_today, keep_finding, make_jobs, offered, seen_words, why
 from walkabout.round.lookup_start import at_station
 
 
@@ -61,7 +63,7 @@ def test_steps_become_jobs_together_with_their_finding(school: School) -> None:
     """Each has who, caution and days to the next look; all are on disk, with the finding they belong to."""
     lookup = mildew(school)
     steps = lookup.answer().do
-    made = make_jobs(school.room, lookup, steps, "pots", "K7")
+    made = make_jobs(school.room, lookup, steps, "pots", "AR")
     assert [job.what for job in made.jobs] == [one.step for one in steps]
     assert [job.who for job in made.jobs] == [one.who for one in steps]
     assert made.finding is not None
@@ -71,6 +73,47 @@ def test_steps_become_jobs_together_with_their_finding(school: School) -> None:
     assert {job.key for job in open_jobs(again)} == {job.key for job in made.jobs}
     assert again.findings[made.finding.key] == made.finding
     assert made.says == f"{len(steps)} jobs written down."
+
+
+def test_a_list_keeps_the_order_of_the_plan(school: School) -> None:
+    """Among jobs that are due the same day the first step stands first."""
+    lookup = mildew(school)
+    steps = [one for one in lookup.answer().do if one.when == "now"]
+    assert len(steps) > 2
+    make_jobs(school.room, lookup, steps, "pots", "AR")
+    assert [job.what for job in due(school.again().jobs.values(), school.now.date())] == [one.step for one in steps]
+
+
+def test_a_pupil_asks_for_no_licensed_step(school: School) -> None:
+    """What kills, what is licensed and what waits is offered to adults only, and refused from anybody else."""
+    do = mildew(school).answer().do
+    step = do[0]
+    waits = msgspec.structs.replace(step, when="if it stays")
+    kills = msgspec.structs.replace(step, who="adult", pesticide=True)
+    licensed = msgspec.structs.replace(step, who="licensed")
+    every = (step, waits, kills, licensed)
+    assert offered(every, "pupil") == (step,)
+    assert offered(every, "adult") == offered(every, "licensed") == every
+    assert for_today(every, "licensed") == (step, licensed)
+    assert for_today(every, "adult") == (step,)
+    assert for_today((msgspec.structs.replace(step, who="adult"),), "pupil") == ()
+    for one in (waits, kills, licensed):
+        with pytest.raises(ValueError, match="an adult's to ask for"):
+            make_jobs(school.room, mildew(school), [step, one], "pots", "K7")
+    assert (school.room.jobs, school.room.findings) == ({}, {})
+
+
+def test_a_photograph_is_asked_for_once(school: School) -> None:
+    """Done already for this finding, it is not asked for again; another step is."""
+    lookup = mildew(school)
+    photograph = next(one for one in lookup.answer().do if one.use == "photograph")
+    other = next(one for one in lookup.answer().do if one.use not in ("photograph", "wash-hands"))
+    made = make_jobs(school.room, lookup, [photograph, other], "pots", "AR")
+    for job in made.jobs:
+        school.room.save(*finish(school.room, job, "AR", school.now).records)
+    again = make_jobs(school.room, lookup, [photograph, other], "pots", "AR", finding=made.finding)
+    assert [job.what for job in again.jobs] == [other.step]
+    assert [job.what for job in again.before] == [photograph.step]
 
 
 def test_done_jobs_bring_the_finding_back_in_the_round(school: School) -> None:

@@ -112,3 +112,20 @@ def test_what_happened_here_lately_is_told(school: School) -> None:
         "Done today: Wipe the rim",
     )
     assert recent(school.room, "shelf") == ()
+
+
+def test_no_look_asks_for_a_mix_where_there_is_none(school: School) -> None:
+    """At a raft the signs of a potting mix are never asked for; at pots they can be."""
+
+    def organs_asked(station: str) -> set[str]:
+        lookup = at_station(school.room, station, "AR")
+        lookup.say("leaves wilting and yellow")
+        found = set()
+        while (check := lookup.answer().next_check) is not None and len(found) < 40:
+            if not check.reading and check.key in lookup.ready.known.signs:
+                found.add(lookup.ready.known.signs[check.key].organ)
+            lookup.cannot_tell(check.key)
+        return found
+
+    assert "mix" in organs_asked("pots")
+    assert "mix" not in organs_asked("tub")

@@ -7,13 +7,17 @@ from textual.pilot import Pilot
 
 from tests.rooms import NOW, write_small_room
 from tests.screens.driving import shown
+from walkabout.diagnosis.evidence import UNLISTED
 from walkabout.jobs.findings import close, confirm_cause, flag
 from walkabout.records.model import Finding
-from walkabout.round.confirm import all_nameable
+from walkabout.round.lookup import ready
 from walkabout.round.opened import OpenRoom
 from walkabout.screens.app import Walkabout
+from walkabout.screens.cause import CauseScreen
+from walkabout.screens.causes import PickCauseScreen
 from walkabout.screens.jobs import JobsScreen
 from walkabout.screens.widgets.asking import PickScreen
+from walkabout.screens.widgets.blocks import Blocks
 
 
 @pytest.fixture
@@ -56,13 +60,13 @@ async def test_an_adult_picks_from_what_the_lookup_ranks(folder: Path, size: tup
         assert isinstance(app.screen, JobsScreen)
         assert "Cause, confirmed by AR: powdery mildew" in str(app.screen.query_one("#known").render())
         said = "".join(str(one.render()) for one in app.screen.query("Toast"))
-        assert "confirmed once here; it now begins at" in said
+        assert "confirmed once in this room, so it is thought of sooner here" in " ".join(said.split())
     named = on_disk(folder, finding)
     assert (named.cause, named.cause_by, named.closed) == ("powdery-mildew", "AR", None)
 
 
 async def test_the_list_of_all_is_one_row_away(folder: Path) -> None:
-    """The last row of the ranked ones opens every cause; the end of that list is what is on no list."""
+    """The last row of the ranked ones opens every cause; typing finds one, enter writes it down."""
     finding = a_finding()
     app = app_with(folder, finding)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -71,11 +75,42 @@ async def test_the_list_of_all_is_one_row_away(folder: Path) -> None:
         assert isinstance(app.screen, PickScreen)
         await pilot.press(*["down"] * 10, "enter")
         await settled(pilot, app)
-        assert isinstance(app.screen, PickScreen)
-        for digit in str(len(all_nameable())):
-            await pilot.press(digit)
+        assert isinstance(app.screen, PickCauseScreen)
+        keys = app.screen.query_one(Blocks).keys
+        assert set(keys) == {*ready().known.causes, UNLISTED}
+        assert keys[-1] == UNLISTED
+        await pilot.press(*"spider mi", "f2")
+        await pilot.pause()
+        assert isinstance(app.screen, CauseScreen)
+        await pilot.press("escape", "enter")
         await settled(pilot, app)
+        assert isinstance(app.screen, JobsScreen)
+    assert on_disk(folder, finding).cause == "spider-mite"
+
+
+async def test_what_is_on_no_list_is_found_by_its_words(folder: Path) -> None:
+    """It stands at the end of the list of all; escape writes nothing down."""
+    finding = a_finding()
+    app = app_with(folder, finding)
+    async with app.run_test(size=(80, 24)) as pilot:
+        for keys in (("escape",), (*"not on", "enter")):
+            await pilot.press("n")
+            await settled(pilot, app)
+            await pilot.press(*["down"] * 10, "enter")
+            await settled(pilot, app)
+            assert app.opened.findings[finding.key].cause == ""
+            await pilot.press(*keys)
+            await settled(pilot, app)
     assert on_disk(folder, finding).cause == "not-listed"
+
+
+async def test_a_wrong_key_leaves_one_message(folder: Path) -> None:
+    """Pressed again and again, it says the last one only."""
+    app = app_with(folder, a_finding())
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await pilot.press("d", "d", "o", "m", "d")
+        await settled(pilot, app)
+        assert len(app.screen.query("Toast")) == 1
 
 
 async def test_a_confirmed_cause_is_taken_back(folder: Path) -> None:

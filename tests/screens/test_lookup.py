@@ -4,12 +4,18 @@ import time
 from pathlib import Path
 from typing import Any
 
+import msgspec
 import pytest
 from textual.pilot import Pilot
 from textual.widgets import Input
 
 from tests.rooms import write_small_room
 from tests.screens.driving import app_for, lookup_ready, shown
+from walkabout.diagnosis.consult import Consulted
+from walkabout.diagnosis.next_check import NextCheck
+from walkabout.jobs.make import caution_of
+from walkabout.round.lookup import Lookup
+from walkabout.round.lookup_jobs import for_today, offered
 from walkabout.screens.app import Walkabout
 from walkabout.screens.cause import CauseScreen
 from walkabout.screens.causes import CausesScreen
@@ -17,6 +23,7 @@ from walkabout.screens.lookup import LookupScreen
 from walkabout.screens.signs import SignsScreen
 from walkabout.screens.widgets.blocks import Blocks
 from walkabout.screens.widgets.onelook import OneLook
+from walkabout.screens.widgets.steppicking import StepScreen
 
 WORDS = "white dust on old leaves, no webs"
 
@@ -74,49 +81,134 @@ async def test_from_today_with_keys_alone(app: Walkabout) -> None:
         assert "Powdery mildew" in text
         assert f"{first.probability * 100:.0f} % {first.word}" in text.replace("  ", " ")
         assert "for it: white powder" in text
-        assert "usual reason:" in text
+        assert "often behind it:" in text
         assert "One look would tell" in text
         assert "Safe to do now" in text
         assert "anybody" in text
-        await pilot.press("escape")
+        await pilot.press("escape", "escape")
         assert not isinstance(app.screen, LookupScreen)
 
 
+def asked(screen: LookupScreen) -> Any:
+    """Return the look that is asked for now."""
+    assert screen.lookup is not None
+    return screen.lookup.answer().next_check
+
+
 async def test_answering_the_look(app: Walkabout) -> None:
-    """Y and n answer it and the next one is asked; what cannot be told is not asked again."""
+    """1 and 2 answer it from the empty line, y and n in the lists; what cannot be told is not asked again."""
     async with app.run_test(size=(80, 24)) as pilot:
         screen = await begin(pilot)
         await say(pilot, WORDS)
-        for key, present in (("y", True), ("n", False)):
-            while (check := screen.lookup.answer().next_check).reading:  # type: ignore[union-attr]
+        for key, present in (("1", True), ("2", False), ("y", True), ("n", False)):
+            while (check := asked(screen)).reading:
                 await pilot.press("?")
+                await pilot.pause()
+            if key == "y":
+                await pilot.press("escape")
             await pilot.press(key)
             await pilot.pause()
             assert seen(screen)[check.key] is present
-        asked = []
-        while (check := screen.lookup.answer().next_check) is not None and len(asked) < 5:  # type: ignore[union-attr]
-            assert check.key not in asked
-            asked.append(check.key)
-            await pilot.press("question_mark")
+        passed: list[str] = []
+        while (check := asked(screen)) is not None and len(passed) < 5:
+            assert check.key not in passed
+            passed.append(check.key)
+            await pilot.press("question_mark" if check.reading else "3")
             await pilot.pause()
-        assert asked
-        assert not set(asked) & set(seen(screen))
+        assert passed
+        assert not set(passed) & set(seen(screen))
+
+
+async def test_typing_on_gives_no_answers(app: Walkabout) -> None:
+    """After enter the empty line keeps the focus: the letters of the next words are text and answer nothing."""
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await begin(pilot)
+        await say(pilot, WORDS)
+        before = seen(screen)
+        assert screen.zone == "line"
+        await pilot.press("enter", *"yellow leaves")
+        await pilot.pause()
+        assert screen.query_one("#say", Input).value == "yellow leaves"
+        assert seen(screen) == before
+        await pilot.press("space", *"123")
+        await pilot.pause()
+        assert screen.query_one("#say", Input).value == "yellow leaves 123", "digits are text too while there is text"
+        assert seen(screen) == before
+
+
+async def test_the_last_answer_is_taken_back(app: Walkabout) -> None:
+    """Ctrl+z in the line and u in the lists bring back what was known, and say what was taken back."""
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        screen = await begin(pilot)
+        await say(pilot, WORDS)
+        before, answer, check = seen(screen), screen.lookup.answer(), asked(screen)  # type: ignore[union-attr]
+        for keys in (("1", "ctrl+z"), ("3", "ctrl+z"), ("escape", "y", "u")):
+            await pilot.press(*keys)
+            await pilot.pause()
+            assert seen(screen) == before
+            assert screen.lookup.answer() == answer  # type: ignore[union-attr]
+            toasts = [str(one.render()) for one in app.screen.query("Toast")]
+            assert len(toasts) == 1
+            assert " ".join(check.ask.split()[:3]) in " ".join(toasts[0].split())
+        await pilot.press("u")
+        await pilot.pause()
+        assert seen(screen) == {}
 
 
 async def test_letters_in_the_line_are_text(app: Walkabout) -> None:
-    """While a line is typed no letter answers, removes or leaves; the look says that esc comes first."""
+    """While a line is typed no letter answers, removes or leaves; esc ends the typing and what was half understood."""
     async with app.run_test(size=(80, 24)) as pilot:
         screen = await begin(pilot)
-        assert "esc, then" in shown(app)
-        await pilot.press(*"ynajcfbh l=")
+        assert "1 yes   2 no   3 cannot tell" in shown(app) or asked(screen).reading
+        await pilot.press(*"ynajcfbhu l=")
         await pilot.pause()
         assert app.screen is screen
-        assert screen.query_one("#say", Input).value == "ynajcfbh l="
+        assert screen.query_one("#say", Input).value == "ynajcfbhu l="
         assert seen(screen) == {}
+        assert "not understood so far" in shown(app)
         await pilot.press("escape")
         await pilot.pause()
         assert app.screen is screen, "the first escape only leaves the line"
-        assert "esc, then" not in shown(app)
+        assert "not understood so far" not in shown(app)
+
+
+@pytest.mark.parametrize("keys", [(), ("escape",), ("escape", "left"), ("down",)])
+async def test_one_pointer_at_most(app: Walkabout, keys: tuple[str, ...]) -> None:
+    """Only the list that the arrows move has one; none while the line is typed in."""
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await begin(pilot)
+        await say(pilot, WORDS)
+        await pilot.press(*keys)
+        await pilot.pause()
+        assert shown(app).count("▸") == (screen.zone != "line")
+
+
+@pytest.mark.parametrize("size", [(80, 24), (60, 20)])
+async def test_names_and_the_verdict_are_not_cut(app: Walkabout, size: tuple[int, int]) -> None:
+    """On a small window they stand on two lines."""
+    async with app.run_test(size=size) as pilot:
+        screen = await begin(pilot)
+        await say(pilot, "new leaves pale between the veins")
+        answer = screen.lookup.answer()  # type: ignore[union-attr]
+        right = screen.query_one("#right").region
+        said = " ".join(line[right.x : right.right].strip() for line in shown(app).splitlines()[right.y : right.bottom])
+        assert answer.says in said
+        assert answer.causes[0].name.casefold() in said.casefold()
+
+
+async def test_danger_to_people_comes_first(app: Walkabout) -> None:
+    """Words of danger put what to do at once above everything, on any window."""
+    async with app.run_test(size=(60, 20)) as pilot:
+        screen = await begin(pilot)
+        await say(pilot, "sparks from the plug, leaves yellow")
+        rows = shown(app).splitlines()
+        at = next(y for y, row in enumerate(rows) if "STOP: PEOPLE FIRST." in row)
+        assert not any(one.name in " ".join(rows[:at]).casefold() for one in screen.lookup.answer().causes)  # type: ignore[union-attr]
+        first = screen.lookup.answer().do[0].step  # type: ignore[union-attr]
+        assert " ".join(first.split()[:3]) in rows[at + 1]
+        await pilot.press("ctrl+z")
+        await pilot.pause()
+        assert "STOP" not in shown(app)
 
 
 async def test_what_was_not_understood_is_said_and_the_nearest_offered(app: Walkabout) -> None:
@@ -127,8 +219,8 @@ async def test_what_was_not_understood_is_said_and_the_nearest_offered(app: Walk
         assert "Not understood:" in shown(app)
         assert "[b]fnord" in shown(app)
         assert seen(screen) == {}
-        await pilot.press("a")
         await say(pilot, "raggedy bits")
+        await pilot.press("down")
         offered = screen.query_one("#known", Blocks).key
         assert offered.startswith("offer:")
         assert "Was it one of" in shown(app)
@@ -145,7 +237,7 @@ async def test_a_line_can_be_turned_and_taken_away(app: Walkabout) -> None:
         await say(pilot, f"{WORDS}, pH 7.4")
         assert screen.lookup is not None
         assert screen.lookup.readings["ph"] == 7.4
-        await pilot.press("left")
+        await pilot.press("escape", "left")
         keys = list(seen(screen))
         known = screen.query_one("#known", Blocks)
         assert known.key == f"sign:{keys[0]}"
@@ -163,27 +255,67 @@ async def test_a_line_can_be_turned_and_taken_away(app: Walkabout) -> None:
         assert screen.zone == "line"
 
 
-async def test_a_reading_is_typed_as_a_number(app: Walkabout) -> None:
+def asks_for_ph(monkeypatch: pytest.MonkeyPatch, lookup: Lookup) -> None:
+    """Make the pH the next look until it is known, or cannot be told."""
+    answer, measure = lookup.answer, lookup.ready.known.measures["ph"]
+    ph = NextCheck(
+        key="ph", reading=True, ask=measure.ask, look=measure.look, seconds=60, who="pupil", caution="", gain=1.0,
+        separates=("powdery-mildew",), unit=measure.unit,
+    )  # fmt: skip
+
+    def asking() -> Consulted:
+        told = "ph" in lookup.readings or "ph" in lookup.situation().passed
+        return answer() if told else msgspec.structs.replace(answer(), next_check=ph)
+
+    monkeypatch.setattr(lookup, "answer", asking)
+
+
+async def test_a_number_that_cannot_be_told(app: Walkabout, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where a number is asked for, ? in the empty line passes it over; 3 is a number there."""
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await begin(pilot)
+        await say(pilot, WORDS)
+        assert screen.lookup is not None
+        asks_for_ph(monkeypatch, screen.lookup)
+        screen.renew()
+        await pilot.press("3")
+        await pilot.pause()
+        assert asked(screen).key == "ph"
+        assert screen.query_one("#say", Input).value == "3"
+        await pilot.press("backspace", "question_mark")
+        await pilot.pause()
+        assert "ph" in screen.lookup.situation().passed
+        assert screen.query_one("#say", Input).value == ""
+
+
+async def test_a_reading_is_typed_as_a_number(app: Walkabout, monkeypatch: pytest.MonkeyPatch) -> None:
     """Digits go to the reading that is asked for; one that no instrument can show is refused with its range."""
     async with app.run_test(size=(80, 24)) as pilot:
         screen = await begin(pilot)
         await say(pilot, "new leaves pale between the veins")
         lookup = screen.lookup
         assert lookup is not None
-        for sign in lookup.ready.known.signs:  # nobody could look: what is left to ask for is a reading
-            lookup.cannot_tell(sign)
-        while (check := lookup.answer().next_check) is not None and check.key != "ph":
-            await pilot.press("question_mark")
-        assert check is not None
-        assert check.reading
+        asks_for_ph(monkeypatch, lookup)
+        screen.renew()
+        await pilot.pause()
+        check = asked(screen)
+        assert "type the number" in shown(app)
         await pilot.press(*"99", "enter")
         await pilot.pause()
         assert check.key not in lookup.readings
         assert "cannot be" in shown(app)
-        await pilot.press("backspace", "backspace", *"6.9", "enter")
+        await pilot.press("backspace", "backspace", *"6,9", "enter")
         await pilot.pause()
         assert lookup.readings[check.key] == 6.9
+        assert screen.query_one("#say", Input).value == ""
         assert "6.9" in shown(app)
+        await pilot.press("ctrl+z", "escape", "n")
+        await pilot.pause()
+        assert "Type the number, or ? if it cannot be told." in shown(app)
+        assert check.key not in lookup.readings
+        await pilot.press(*"99", "enter", "backspace", "backspace", *"7.1", "enter")
+        await pilot.pause()
+        assert lookup.readings[check.key] == 7.1
 
 
 async def test_the_list_of_signs(app: Walkabout) -> None:
@@ -223,11 +355,11 @@ async def test_the_page_of_a_cause(app: Walkabout) -> None:
     async with app.run_test(size=(120, 60)) as pilot:
         screen = await begin(pilot)
         await say(pilot, WORDS)
-        await pilot.press("c")
+        await pilot.press("escape", "c")
         await pilot.pause()
         assert isinstance(app.screen, CauseScreen)
         text = shown(app)
-        for head in ("What it is", "What to look for", "Usual reasons", "How to confirm it", "What to do"):
+        for head in ("What it is", "What to look for", "Usual reasons", "How to confirm it"):
             assert head in text
         await pilot.press("1")
         await pilot.pause()
@@ -263,9 +395,13 @@ async def test_jobs_are_made_of_the_steps(app: Walkabout) -> None:
         await say(pilot, WORDS)
         do = screen.lookup.answer().do  # type: ignore[union-attr]
         before = set(app.opened.jobs)
-        await pilot.press("j")
+        await pilot.press("escape", "j")
         await pilot.pause()
-        await pilot.press("2" if len(do) < 10 else "down", "enter", "down", "enter")
+        assert isinstance(app.screen, StepScreen)
+        text = shown(app)
+        assert all(" ".join(one.step.split()[:3]) in text for one in do[:3])
+        assert "anybody" in text
+        await pilot.press("2", "enter")
         await pilot.pause()
         await pilot.pause()
         made = [job for key, job in app.opened.jobs.items() if key not in before]
@@ -276,12 +412,59 @@ async def test_jobs_are_made_of_the_steps(app: Walkabout) -> None:
         assert all(one.who != "pupil" for one in do if one.pesticide)
 
 
+@pytest.mark.parametrize("walker", ["K7", "AR"])
+async def test_all_at_once_is_what_this_walker_may_do_today(tmp_path: Path, walker: str) -> None:
+    """The first row makes jobs of today's steps only, in their order; a pupil is not offered what waits or kills."""
+    app = app_for(write_small_room(tmp_path / "room"), walker=walker)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        screen = await begin(pilot)
+        await say(pilot, WORDS)
+        do = screen.lookup.answer().do  # type: ignore[union-attr]
+        await pilot.press("escape", "j")
+        await pilot.pause()
+        count = len(app.screen.query_one(Blocks).keys) - 1
+        assert count == len(offered(do, app.opened.room.role(walker)))
+        await pilot.press("1")
+        await pilot.pause()
+        await pilot.pause()
+        made = sorted(app.opened.jobs.values(), key=lambda job: job.made)
+        today = for_today(do, app.opened.room.role(walker))
+        assert [job.what for job in made] == [one.step for one in today]
+        assert today
+
+
+async def test_a_step_is_ticked_by_a_click_and_shows_its_caution(app: Walkabout) -> None:
+    """The row pointed at shows its caution; a click or space ticks, once more takes the tick away."""
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        screen = await begin(pilot)
+        await say(pilot, WORDS)
+        do = screen.lookup.answer().do  # type: ignore[union-attr]
+        at = next(index for index, one in enumerate(do) if caution_of(one))
+        await pilot.press("escape", "j")
+        await pilot.pause()
+        await pilot.press(*["down"] * (at + 1))
+        await pilot.pause()
+        assert f"Caution: {caution_of(do[at]).split()[0]}" in shown(app)
+        await pilot.press("space")
+        await pilot.pause()
+        assert shown(app).count("[x]") == 1
+        row = next(y for y, line in enumerate(shown(app).splitlines()) if "[x]" in line)
+        await pilot.click(offset=(14, row))
+        await pilot.pause()
+        assert shown(app).count("[x]") == 0
+        await pilot.click(offset=(14, row))
+        await pilot.press("enter")
+        await pilot.pause()
+        await pilot.pause()
+        assert [job.what for job in app.opened.jobs.values()] == [do[at].step]
+
+
 async def test_a_finding_keeps_the_signs(app: Walkabout) -> None:
     """F asks how bad it is, and writes down what is seen with the keys of its signs."""
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         screen = await begin(pilot)
         await say(pilot, WORDS)
-        await pilot.press("f")
+        await pilot.press("escape", "f")
         await pilot.pause()
         await pilot.press("2")
         await pilot.pause()
@@ -300,7 +483,7 @@ async def test_from_the_round_with_the_station(app: Walkabout) -> None:
         assert isinstance(screen, LookupScreen)
         await ready(pilot, screen)
         assert screen.station_key == walking.station_key  # type: ignore[attr-defined]
-        await pilot.press("escape", "l", "escape")
+        await pilot.press("escape", "escape", "l", "escape", "escape")
         await pilot.pause()
         assert app.screen is walking
 
@@ -322,9 +505,9 @@ async def test_with_the_mouse_alone(app: Walkabout) -> None:
         await click_key("back")
         assert len(seen(screen)) == 1
         look, before = screen.query_one(OneLook), len(seen(screen))
-        row = next(y for y, line in enumerate(shown(app).splitlines()) if "y yes" in line)
+        row = next(y for y, line in enumerate(shown(app).splitlines()) if "1 yes" in line)
         assert look.region.contains(2, row)
-        await pilot.click(offset=(shown(app).splitlines()[row].index("y yes"), row))
+        await pilot.click(offset=(shown(app).splitlines()[row].index("1 yes"), row))
         await pilot.pause()
         assert len(seen(screen)) == before + 1
         await pilot.click("#causes", offset=(4, 0))
@@ -344,8 +527,10 @@ async def test_on_every_window(app: Walkabout, size: tuple[int, int]) -> None:
         if size[0] >= 60:
             assert screen.lookup.answer().next_check.ask.split()[0] in text  # type: ignore[union-attr]
             assert "Safe to do now" in text
-            assert "y yes" in text
-        await pilot.press("tab", "down", "enter", "escape", "c", "pagedown", "escape", "b", "enter", "escape", "escape")
+            assert "1 yes" in text
+        await pilot.press(
+            "tab", "down", "enter", "escape", "escape", "c", "pagedown", "escape", "b", "enter", "escape", "escape"
+        )
         await pilot.pause()
         assert app.screen is screen
 

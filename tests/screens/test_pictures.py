@@ -70,7 +70,7 @@ async def looking_up(pilot: Pilot[Any]) -> None:
 async def reading_of_a_cause(pilot: Pilot[Any]) -> None:
     """Open the page of the likeliest cause."""
     await looking_up(pilot)
-    await pilot.press("c")
+    await pilot.press("escape", "c")
     await pilot.pause()
 
 

@@ -1,7 +1,6 @@
 """Looking up what is behind signs; the lists of signs and causes."""
 # ruff: noqa: PLC0415 - what a command needs is imported inside it, so that help and mistakes are said at once
 
-import sys
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, nullcontext
 from typing import TYPE_CHECKING
@@ -25,6 +24,8 @@ if TYPE_CHECKING:
     from walkabout.round.opened import OpenRoom
 
 TELL = "Say what is seen: walkabout lookup --see 'white dust on old leaves'. Or add --plain to be asked."
+MOST_LETTERS = 500
+"""So long a text of --see or --not may be."""
 
 
 @click.command()
@@ -57,19 +58,19 @@ def lookup(
     """
     from walkabout.plain.lookup_lines import answer_facts, answer_lines, wrapped
 
-    asks = not (see or gone or reading or as_json)
-    if asks and not options.plain and not sys.stdin.isatty():
+    _must_be_texts((*see, *gone))
+    asks = not (see or gone or reading)
+    if asks and (as_json or not options.plain) and not station:
         raise click.UsageError(TELL)
     in_room = options.room is not None or bool(station)
     with opened_room(must_have_room(options)) if in_room else nullcontext() as opened, _told():
         place = _station(opened, station) if opened is not None and station else ""
         found = _begin(opened, place, crop)
+        if asks and (as_json or not options.plain):
+            raise click.UsageError(f"Say what is seen at {place}: add --see TEXT, or --plain to be asked.")
         if asks:
             return _ask(found, opened, place)
-        for text in see:
-            found.say(text)
-        for text in gone:
-            found.say(text, deny=True)
+        _take_texts(found, see, gone)
         _take_readings(found, reading)
         if as_json:
             print_json(answer_facts(found))
@@ -128,6 +129,23 @@ def _begin(opened: "OpenRoom | None", station: str, crop: str) -> "Lookup":
 
     key = crop_of(Lookup(load()), crop) if crop else ""
     return at_station(opened, station, "", crop=key) if opened is not None else Lookup(load(), crop=key)
+
+
+def _must_be_texts(texts: Iterable[str]) -> None:
+    """Refuse a text that says nothing, or more than anybody reads."""
+    for text in texts:
+        if not text.strip():
+            raise click.UsageError(TELL)
+        if len(text) > MOST_LETTERS:
+            raise click.UsageError(f"A text may be {MOST_LETTERS} characters long; this one has {len(text)}.")
+
+
+def _take_texts(found: "Lookup", see: Iterable[str], gone: Iterable[str]) -> None:
+    """Take in what is seen and what is not there; ValueError for a sign that is said to be both."""
+    there = {one.sign for text in see for one in found.say(text).signs if one.present}
+    away = {one.sign for text in gone for one in found.say(text, deny=True).signs}
+    if both := [one.name for one in found.seen() if one.key in there & away]:
+        raise ValueError(f"It is said to be there and not there: {both[0]}. Leave one of them out.")
 
 
 def _take_readings(found: "Lookup", readings: Iterable[str]) -> None:

@@ -27,6 +27,12 @@ NEGLIGIBLE: Final = 0.005
 PAIRED: Final = 4
 """So many of the first causes are looked at two by two."""
 
+RIVAL: Final = 0.4
+"""A second cause is named beside the first from this part of its probability on."""
+
+WELL: Final = "healthy-otherwise"
+"""The sign that says the plant looks well."""
+
 UNLISTED_NAME: Final = "something that is not on the list"
 
 
@@ -84,11 +90,21 @@ def consult(table: Table, now: Situation) -> Consulted:
     """Return what a situation tells: the causes ranked exactly, with why, the next look, and what to do."""
     numbered = number(table, now)
     solved = numbered.solve()
+    if now.hazards:
+        return Consulted(
+            verdict="not enough",
+            says="Stop: people first. Fetch an adult.",
+            causes=(),
+            together=(),
+            next_check=None,
+            do=what_to_do(table, numbered, solved.on[0], hazard=True),
+            sources=(),
+        )
     ranked = rank(table, now, numbered, solved)
     verdict = judge(table, numbered, solved.on[0])
     return Consulted(
         verdict=verdict,
-        says=in_words(verdict, ranked),
+        says=in_words(verdict, ranked, well=_only_well(numbered)),
         causes=ranked,
         together=_together(table, numbered, solved, ranked),
         next_check=next_check(table, now, numbered, solved),
@@ -98,7 +114,9 @@ def consult(table: Table, now: Situation) -> Consulted:
 
 
 def rank(table: Table, now: Situation, numbered: Numbered, solved: Solved) -> tuple[Ranked, ...]:
-    """Return the causes in order of probability; the first of them explained."""
+    """Return the causes in order of probability, the first of them explained; none while nothing is known."""
+    if not (numbered.present or numbered.absent or now.readings):
+        return ()
     on = solved.on[0]
     order = [int(at) for at in np.argsort(-on, kind="stable")]
     shown = [at for at in order[:SHOWN] if on[at] >= NEGLIGIBLE]
@@ -125,6 +143,8 @@ def judge(table: Table, numbered: Numbered, on: Numbers) -> Verdict:
     """Return how much can be said."""
     if not numbered.present:
         return "not enough"
+    if _only_well(numbered):
+        return "healthy"
     kinds = [*(cause.kind for cause in table.known.causes.values()), ""]
     harmless = max((p for p, kind in zip(on, kinds, strict=True) if kind in HARMLESS), default=0.0)
     harmful = max(p for p, kind in zip(on, kinds, strict=True) if kind not in HARMLESS)
@@ -136,16 +156,22 @@ def judge(table: Table, numbered: Numbered, on: Numbers) -> Verdict:
     return "unsure" if listed >= POSSIBLE else "not enough"
 
 
-def in_words(verdict: Verdict, ranked: tuple[Ranked, ...]) -> str:
-    """Return the verdict in a sentence."""
-    names = [one.name for one in ranked if one.key != UNLISTED]
-    if verdict == "likely":
-        return f"Likely {names[0]}."
+def in_words(verdict: Verdict, ranked: tuple[Ranked, ...], *, well: bool = False) -> str:
+    """Return the verdict in a sentence; `well`: all that is said is that the plant looks well."""
+    listed = [one for one in ranked if one.key != UNLISTED]
     if verdict == "healthy":
-        return f"Nothing to worry about, as far as it goes: {names[0]}."
+        return "It looks well; look again on the next round." if well else f"Probably nothing wrong: {listed[0].name}."
+    if verdict == "likely":
+        return f"Likely {listed[0].name}."
     if verdict == "unsure":
-        return f"Not sure: it may be {' or '.join(names[:2])}."
+        rivals = [one.name for one in listed[:2] if one.probability >= RIVAL * listed[0].probability]
+        return f"Not sure: it may be {' or '.join(rivals)}."
     return "Not enough to tell."
+
+
+def _only_well(numbered: Numbered) -> bool:
+    """Say whether the only thing that is there is that the plant looks well."""
+    return bool(numbered.present) and all(one.sign == WELL for one in numbered.present)
 
 
 def _together(table: Table, numbered: Numbered, solved: Solved, ranked: tuple[Ranked, ...]) -> tuple[Together, ...]:

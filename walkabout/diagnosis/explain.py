@@ -11,7 +11,7 @@ import msgspec
 import numpy as np
 from msgspec import Struct
 
-from walkabout.diagnosis.evidence import Numbered, Table, number, of_reading, said_yes
+from walkabout.diagnosis.evidence import Numbered, Table, number, of_reading, on_crop, said_yes
 from walkabout.diagnosis.model import Cause, Measure
 from walkabout.diagnosis.network import Numbers, Solved, solve
 from walkabout.diagnosis.situation import Answer, Situation
@@ -53,12 +53,31 @@ def weigh(
     whole = _log_odds(base.on[0])
     for key, name, on in left_out:
         moved = whole - _log_odds(on)
+        direct = _direct(table, now, key)
         for at, column in enumerate(columns):
-            if abs(moved[column]) >= COUNTS:
+            # a crop or reading that says nothing of a cause itself only moved its rivals: that is no reason to name
+            if abs(moved[column]) >= COUNTS and (direct is None or moved[column] * direct[column] > 0):
                 lists[at].append(Weighed(key=key, name=name, weight=float(moved[column])))
     for one in lists:
         one.sort(key=lambda weighed: (-abs(weighed.weight), weighed.key))
     return lists
+
+
+def _direct(table: Table, now: Situation, key: str) -> Numbers | None:
+    """Return ln of what a reading or the crop does to the odds of each cause itself; None for a sign."""
+    causes = table.known.causes.values()
+    if key == "crop":
+        families = table.known.families(now.crop) | frozenset(now.also)
+        # held against a crop that says nothing, as NARROW is for causes of one crop only
+        factors = [
+            on_crop(table.known, one, families, now.crop) / on_crop(table.known, one, frozenset(), "") for one in causes
+        ]
+    elif reading := next((one for one in now.readings if one.of == key), None):
+        factors = [of_reading(one, reading) for one in causes]
+    else:
+        return None
+    direct: Numbers = np.log([*factors, 1.0])
+    return direct
 
 
 def _left_out(table: Table, now: Situation, numbered: Numbered) -> list[tuple[str, str, Numbers]]:

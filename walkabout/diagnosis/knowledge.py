@@ -53,6 +53,7 @@ class Knowledge(Struct, frozen=True, kw_only=True):
             when=step.when,
             caution=step.caution or shared.caution,
             harmless=shared.harmless,
+            people=step.people,
             pesticide=shared.pesticide,
             wait_days=shared.wait_days,
             source=shared.source,

@@ -51,6 +51,8 @@ class Lexicon(Struct, frozen=True, kw_only=True):
     """Concepts that say enough by themselves."""
     generic: frozenset[str]
     """The concepts that are groups of words."""
+    hazards: tuple[str, ...]
+    """Words of danger to people."""
     denying: frozenset[str]
     denying_groups: tuple[tuple[str, ...], ...]
 
@@ -109,6 +111,7 @@ def read_lexicon(path: Path = WORDS) -> Lexicon:
         ignored=ignored - single.keys(),
         alone=frozenset(table["alone"]["concepts"]),
         generic=frozenset(concept for sort in SORTS for concept in table[sort]),
+        hazards=tuple(table["hazard"]["words"]),
         denying=frozenset(words[0] for words in denying if len(words) == 1),
         denying_groups=tuple(words for words in denying if len(words) > 1),
     )
@@ -119,15 +122,16 @@ def concepts(lexicon: Lexicon, words: list[tuple[str, int, int]], crops: CropWor
 
     `crops`: the words of each crop by the first of them. What is denied is marked until the run ends.
     """
-    at, denied = 0, False
+    at, denied, just_denied = 0, False, False
     while at < len(words):
         rest = [word for word, _, _ in words[at : at + 6]]
         taken, found, denies = _next(lexicon, rest, crops)
         start, end = words[at][1], words[at + taken - 1][2]
         if denies:
-            denied = not denied
+            denied = not (denied and just_denied)  # 'not without' is no denial, 'no bugs no webs' is two
         elif found is not None:
             yield Word(found[0], found[1], start, end, denied)
+        just_denied = denies
         at += taken
 
 

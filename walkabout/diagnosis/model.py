@@ -44,7 +44,7 @@ How = Literal["eye", "touch", "lens", "paper", "card", "smell", "unpot", "cut", 
 Clear = Literal["plain", "takes care", "hard"]
 """How hard a sign is to see or to get right; the network trusts an answer accordingly."""
 
-Leak = Literal["seldom", "now and then", "often"]
+Leak = Literal["seldom", "now and then", "often", "mostly"]
 """How often a sign is seen with no cause from the list behind it."""
 
 Known = Literal["published", "from memory", "common practice", "assumed"]
@@ -204,6 +204,8 @@ class Step(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     caution: str = ""
     harmless: bool = False
     """It does no harm when the cause is another one, so it need not wait for certainty."""
+    people: bool = False
+    """It keeps people from harm: it comes before everything else."""
     pesticide: bool = False
     """It is put on plants to kill something: never for a pupil, never before the cause is sure enough."""
     wait_days: int | None = None
@@ -255,6 +257,8 @@ class Cause(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     do: tuple[Step, ...]
     spreads: bool = False
     """It goes from plant to plant."""
+    stays_put: bool = False
+    """The plant is dealt with where it stands: carrying it about would spread it, or hurt somebody."""
     eat: Literal["yes", "clean parts", "no"] = "yes"
     """Whether people may eat from the plant while it has this; 'clean parts': only unmarked parts, washed."""
     recheck: int = 7

@@ -33,8 +33,23 @@ OVERHEAD: Final = 5.0
 LEAST: Final = 0.004
 """Nats below which a look tells nothing worth asking for."""
 
+ENOUGH: Final = 6
+"""After so many that could not be told no more is asked."""
+
+SURE_ENOUGH, FAR = 0.92, 0.15
+"""A first cause so likely, with no other so likely, needs no further look."""
+
+NAMED: Final = 6
+"""What a look separates is named among so many of the first causes."""
+
+BEARING: Final = frozenset({"fruiting", "cucurbit", "strawberry", "legume", "citrus", "flower", "houseplant", "rose"})
+"""Families that are looked at for flowers and fruit."""
+
 NOTICEABLE: Final = 0.01
-"""Probability below which a cause is not worth taking a reading for."""
+"""Probability below which a cause is not worth a look."""
+
+BESIDE: Final = 0.1
+"""A cause that is less likely than this part of the likeliest is not worth a look either."""
 
 
 class NextCheck(Struct, frozen=True, kw_only=True):
@@ -71,13 +86,15 @@ class _Tried(Struct, kw_only=True):
 def next_check(table: Table, now: Situation, numbered: Numbered, base: Solved) -> NextCheck | None:
     """Return the look that is worth most, or None when no answer would change what to do."""
     suspects = _suspects(numbered, base)
+    if len(now.passed) >= ENOUGH or _settled(base):
+        return None
     tried = [*_signs(table, now, numbered, base, suspects), *_readings(table, now, numbered, base, suspects)]
     tried = [one for one in tried if one.gains.sum() >= LEAST]
     tried.sort(key=lambda one: (-one.worth, one.key))
     settled = acts(table, base.on[0])
     for one in tried[:COULD_MATTER]:
         if any(acts(table, outcome) != settled for outcome in one.outcomes):
-            return _asked(table, one)
+            return _asked(table, one, base)
     return None
 
 
@@ -88,13 +105,21 @@ def _suspects(numbered: Numbered, base: Solved) -> NDArray[np.bool_]:
     """
     if not numbered.present:
         return np.ones(len(numbered.prior), dtype=np.bool_)
-    suspects: NDArray[np.bool_] = numbered.gives.any(axis=0) & (base.on[0] > NOTICEABLE)
-    suspects[-1] = False  # nothing can be asked about what is not on the list
+    on = base.on[0].copy()
+    on[-1] = 0.0  # nothing can be asked about what is not on the list
+    suspects: NDArray[np.bool_] = numbered.gives.any(axis=0) & (on > max(NOTICEABLE, BESIDE * float(on.max())))
     return suspects
 
 
-def _asked(table: Table, one: _Tried) -> NextCheck:
-    order = np.argsort(-one.gains)[:4]
+def _settled(base: Solved) -> bool:
+    """One cause is as good as sure and nothing else comes near."""
+    first, second = np.sort(base.on[0])[::-1][:2]
+    return bool(first >= SURE_ENOUGH and second < FAR)
+
+
+def _asked(table: Table, one: _Tried, base: Solved) -> NextCheck:
+    shown = np.argsort(-base.on[0])[:NAMED]
+    order = sorted((int(at) for at in shown), key=lambda at: -one.gains[at])[:4]
     separates = tuple(table.causes[at] for at in order if one.gains[at] > 0.1 * one.gains[order[0]])
     gain = float(one.gains.sum())
     if one.reading:
@@ -136,7 +161,8 @@ def _signs(
     spread = on * (1.0 - on) * suspects
     rough = (table.gives - table.gives @ on[:, None]) ** 2 @ spread
     seconds = np.array([sign.seconds for sign in table.known.signs.values()]) + OVERHEAD
-    best = [table.signs[at] for at in np.argsort(-rough / seconds, kind="stable") if table.signs[at] not in known]
+    order = (table.signs[at] for at in np.argsort(-rough / seconds, kind="stable"))
+    best = [key for key in order if key not in known and _can_be_looked_at(table, now, key)]
     open_generals = {
         member
         for one in numbered.present
@@ -160,6 +186,16 @@ def _signs(
         solved = without.solve()
         leak = said_yes(table, Answer(sign=key))[1]
         yield _tried(table, key, base, suspects, solved.on[0], float(solved.log_evidence[0] + np.log1p(-leak)))
+
+
+def _can_be_looked_at(table: Table, now: Situation, key: str) -> bool:
+    """Say whether there is such an organ to look at: no potting mix at a raft, no fruit on a lettuce."""
+    organ = table.known.signs[key].organ
+    if organ in now.without:
+        return False
+    if organ in ("flower", "fruit") and now.crop:
+        return bool(BEARING & table.known.families(now.crop))
+    return not (organ == "seedling" and now.crop and "seedling" not in {*now.also, *table.known.families(now.crop)})
 
 
 def _denied(table: Table, now: Situation, key: str) -> Numbered:

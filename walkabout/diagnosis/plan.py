@@ -23,11 +23,22 @@ SURE: Final = 0.5
 KILLING: Final = 0.7
 """What is put on plants to kill waits for this."""
 
-MOST: Final = {"now": 5, "next": 4, "if it stays": 3}
+MOST: Final = {"now": 6, "next": 4, "if it stays": 3}
 """How many steps of a kind are shown: a longer list is not done."""
 
 ALWAYS: Final = ("photograph", "wash-hands", "set-apart")
 """Shared steps that are right for anything that may be wrong."""
+
+HAZARD: Final = "hazard-stop"
+"""The shared step for a danger to people."""
+
+MEANWHILE: Final = ("photograph", "look-neighbours")
+"""Shared steps for as long as too little is known."""
+
+OWN: Final = 15
+"""Where a cause's own first steps stand among the shared ones."""
+
+CARRY: Final = "set-apart"
 
 NO_FOOD: Final = "do-not-eat"
 
@@ -46,6 +57,8 @@ class ToDo(Struct, frozen=True, kw_only=True):
     recheck: int
     """Look again so many days after it is done."""
     wait_days: int | None = None
+    people: bool = False
+    """It keeps people from harm."""
     pesticide: bool = False
     use: str = ""
 
@@ -58,9 +71,14 @@ class _Meant(Struct):
     recheck: int
 
 
-def what_to_do(table: Table, numbered: Numbered, on: Numbers) -> tuple[ToDo, ...]:
-    """Return the steps in the order of doing. `on`: P(cause), shape (causes,)."""
+def what_to_do(table: Table, numbered: Numbered, on: Numbers, *, hazard: bool = False) -> tuple[ToDo, ...]:
+    """Return the steps in the order of doing; a hazard to people puts everything else off.
+
+    `on`: P(cause), shape (causes,).
+    """
     chance = dict(zip(table.causes, on.tolist(), strict=True))
+    if hazard:
+        return tuple(_shared(table, (HAZARD,)))
     if worst(table, chance) < SAFE:
         return _leave_it(table, chance)
     meant = list(_meant(table, chance))
@@ -75,11 +93,12 @@ def what_to_do(table: Table, numbered: Numbered, on: Numbers) -> tuple[ToDo, ...
             causes=tuple(sorted(one.causes, key=lambda key: -chance[key])),
             recheck=one.recheck,
             wait_days=one.step.wait_days,
+            people=one.step.people,
             pesticide=one.step.pesticide,
             use=one.step.use,
         )
         for one, how_useful in zip(meant, useful, strict=True)
-        if how_useful >= needed(one.step) or one.step.use in ALWAYS
+        if how_useful >= needed(one.step) or (one.step.use in ALWAYS and one.step.use != CARRY)
     ]
     return tuple(_in_order(table, todo))
 
@@ -123,16 +142,21 @@ def _meant(table: Table, chance: Mapping[str, float]) -> Iterator[_Meant]:
     found: dict[str, _Meant] = {}
     asking = list(_asked_for(table, chance))
     soonest = min((cause.recheck for cause in asking if chance[cause.key] >= SAFE), default=7)
+    stays_put = any(cause.stays_put and chance[cause.key] >= SAFE for cause in asking)
     for key in ALWAYS:
-        if key in table.known.steps:
+        if key in table.known.steps and not (key == CARRY and stays_put):
             step = table.known.step(Step(use=key, when="now"))
-            found[step.step] = _Meant(step, [cause.key for cause in asking], soonest)
+            asked_by = [cause.key for cause in asking if cause.spreads or key != CARRY]
+            found[step.step] = _Meant(step, asked_by, soonest)
     unsafe = [cause.key for cause in asking if cause.eat == "no"]
     if unsafe and NO_FOOD in table.known.steps:
         step = table.known.step(Step(use=NO_FOOD, when="now"))
         found[step.step] = _Meant(step, unsafe, soonest)
-    for cause in asking:
+    harmless = [one for one in table.known.causes.values() if one.kind in HARMLESS and chance[one.key] >= SAFE]
+    for cause in (*asking, *harmless):
         for step in map(table.known.step, cause.do):
+            if (cause.kind in HARMLESS and not step.people) or (step.use == CARRY and stays_put):
+                continue
             one = found.setdefault(step.step, _Meant(step, [], cause.recheck))
             if cause.key not in one.causes:
                 one.causes.append(cause.key)
@@ -161,13 +185,20 @@ def _in_order(table: Table, todo: list[ToDo]) -> Iterator[ToDo]:
     rank = {key: step.rank for key, step in table.known.steps.items()}
     for when, most in MOST.items():
         these = [one for one in todo if one.when == when]
-        these.sort(key=lambda one: (one.pesticide, rank.get(one.use, 60) if when == "now" else 0, -one.useful))
+        these.sort(
+            key=lambda one: (
+                not one.people,
+                one.pesticide,
+                rank.get(one.use, OWN) if when == "now" else 0,
+                -one.useful,
+            )
+        )
         yield from these[:most]
 
 
 def _leave_it(table: Table, chance: Mapping[str, float]) -> tuple[ToDo, ...]:
     """Nothing asks for anything: say so, with the harmless causes that are there."""
-    harmless = [key for key, cause in table.known.causes.items() if cause.kind in HARMLESS and chance[key] >= SAFE]
+    harmless = [key for key, cause in table.known.causes.items() if cause.kind in HARMLESS and chance[key] >= SURE]
     harmless.sort(key=lambda key: -chance[key])
     found: dict[str, ToDo] = {}
     for key in harmless:
@@ -184,7 +215,28 @@ def _leave_it(table: Table, chance: Mapping[str, float]) -> tuple[ToDo, ...]:
                         useful=chance[key],
                         causes=(key,),
                         recheck=cause.recheck,
+                        people=step.people,
                         use=step.use,
                     ),
                 )
+    if not found:
+        return tuple(_shared(table, MEANWHILE))
     return tuple(_in_order(table, list(found.values())))
+
+
+def _shared(table: Table, keys: tuple[str, ...]) -> Iterator[ToDo]:
+    """Yield shared steps that no cause asks for."""
+    for key in keys:
+        if key in table.known.steps:
+            step = table.known.step(Step(use=key, when="now"))
+            yield ToDo(
+                step=step.step,
+                who=step.who,
+                caution=step.caution,
+                when="now",
+                useful=0.0,
+                causes=(),
+                recheck=1,
+                people=key == HAZARD,
+                use=key,
+            )

@@ -43,6 +43,10 @@ class Situation(Struct, frozen=True, kw_only=True):
     """How often each cause was confirmed in this room."""
     passed: tuple[str, ...] = ()
     """Signs and readings that could not be told: they are not asked for again."""
+    without: tuple[str, ...] = ()
+    """Organs of signs that are not there to be looked at: 'mix' at a raft."""
+    hazards: tuple[str, ...] = ()
+    """Words of danger to people, as they were typed."""
 
     def answer(self, sign: str) -> Answer | None:
         """Return the last answer about a sign."""

@@ -21,7 +21,7 @@ GIVES: Final[dict[Strength, float]] = {
 BASE: Final[dict[Base, float]] = {"common": 0.025, "occasional": 0.012, "rare": 0.006}
 """P(cause) when somebody looks something up, before anything is known."""
 
-LEAK: Final[dict[Leak, float]] = {"seldom": 0.004, "now and then": 0.015, "often": 0.05}
+LEAK: Final[dict[Leak, float]] = {"seldom": 0.002, "now and then": 0.008, "often": 0.025, "mostly": 0.4}
 """P(sign | no cause from the list)."""
 
 EFFECT: Final[dict[Effect, float]] = {"raises strongly": 4.0, "raises": 2.0, "lowers": 0.5, "lowers strongly": 0.2}
@@ -44,10 +44,10 @@ BEHIND: Final[dict[str, float]] = {"usually": 0.5, "sometimes": 0.25, "rarely": 
 OTHER_REASON: Final = 0.15
 """The share that is left to a reason that is not named."""
 
-NOT_LISTED: Final = 0.02
+NOT_LISTED: Final = 0.01
 """P(something that is not on the list)."""
 
-NOT_LISTED_GIVES: Final = 0.05
+NOT_LISTED_GIVES: Final = 0.04
 """P(any one sign | something that is not on the list)."""
 
 NOTICES: Final[dict[Clear, dict[Who, float]]] = {
@@ -61,13 +61,13 @@ A reliability of .8 to .95 for each answer is usual where pupils and practitione
 """
 
 IMAGINES: Final[dict[Clear, dict[Who, float]]] = {
-    "plain": {"pupil": 0.002, "adult": 0.001, "licensed": 0.001},
-    "takes care": {"pupil": 0.006, "adult": 0.003, "licensed": 0.002},
-    "hard": {"pupil": 0.015, "adult": 0.006, "licensed": 0.003},
+    "plain": {"pupil": 0.001, "adult": 0.0005, "licensed": 0.0005},
+    "takes care": {"pupil": 0.003, "adult": 0.0015, "licensed": 0.001},
+    "hard": {"pupil": 0.007, "adult": 0.003, "licensed": 0.0015},
 }
 """P(the looker says yes | the sign is not there)."""
 
-MISREAD: Final = 0.004
+MISREAD: Final = 0.003
 """P(a sign is taken from a sentence that did not mean it): what is typed is less sure than what is picked."""
 
 LOOKUPS: Final = 50.0

@@ -16,12 +16,14 @@ from walkabout.plain.lookup_lines import (
     check_lines,
     known_lines,
     page_lines,
+    stop_lines,
 )
 from walkabout.plain.outcome import saved_line
 from walkabout.round.lookup import Answered, Lookup, answer_check
 from walkabout.round.lookup_near import nearest_signs
 from walkabout.round.lookup_pages import find_cause, todo_words
 from walkabout.round.lookup_typed import crop_of, read_value, reading_of, reading_said, unit_of
+from walkabout.round.lookup_undo import Before, before, take_back
 from walkabout.round.opened import OpenRoom
 from walkabout.round.words import VERDICT_MEANS
 
@@ -45,6 +47,7 @@ class LookupDialogue:
         self._walker = walker
         self._scales = opened.scales if opened is not None else METRIC
         self._told: Consulted | None = None
+        self._given: list[Before] = []
 
     def run(self) -> None:
         """Ask until somebody ends it; Ended when nothing more will be typed."""
@@ -104,14 +107,23 @@ class LookupDialogue:
         word, _, rest = typed.partition(" ")
         word = word.lower()
         check = self._lookup.answer().next_check if any(one.present for one in self._lookup.seen()) else None
-        acts = {"h": self._help, "d": self._what_to_do, "k": self._known, "j": self._jobs, "f": self._finding}
+        acts = {
+            "h": self._help,
+            "u": self._undo,
+            "d": self._what_to_do,
+            "k": self._known,
+            "j": self._jobs,
+            "f": self._finding,
+        }
         try:
             if typed.lower() in SAID and check is not None:
-                self._answered(check, SAID[typed.lower()])
+                self._answered(check, SAID[typed.lower()], typed)
             elif typed.lower() in acts:
                 acts[typed.lower()]()
             elif word == "c" and rest:
-                self._lookup.set_crop(crop_of(self._lookup, rest))
+                crop = crop_of(self._lookup, rest)
+                self._keep(typed)
+                self._lookup.set_crop(crop)
                 self._say_crop()
             elif word == "p" and rest:
                 self._dialogue.say(*page_lines(find_cause(rest)))
@@ -121,6 +133,7 @@ class LookupDialogue:
                 self._read(check.key, typed)
             elif re.fullmatch(r"[\w ]+=.+", typed):
                 measure, value = reading_of(typed, self._scales)
+                self._keep(typed)
                 self._lookup.set_reading(measure, value)
                 self._say_reading(measure, value)
             else:
@@ -128,16 +141,29 @@ class LookupDialogue:
         except ValueError as error:
             self._dialogue.say(str(error))
 
-    def _answered(self, check: NextCheck, said: Answered) -> None:
+    def _keep(self, typed: str) -> None:
+        """Remember what was known before this line, so that it can be taken back."""
+        self._given.append(before(self._lookup, f'"{typed}"'))
+
+    def _undo(self) -> None:
+        if not self._given:
+            self._dialogue.say("Nothing was said yet that could be taken back.")
+            return
+        self._dialogue.say(take_back(self._lookup, self._given.pop()))
+
+    def _answered(self, check: NextCheck, said: Answered, typed: str) -> None:
+        if check.reading and said != "cannot tell":
+            self._dialogue.say("Type the number, or ? if it cannot be told.")
+            return
+        self._keep(typed)
         if said == "cannot tell":
             self._lookup.cannot_tell(check.key)
-        elif check.reading:
-            self._dialogue.say("A number is asked for here.")
         else:
             answer_check(self._lookup, said)
 
     def _read(self, measure: str, typed: str) -> None:
         value = read_value(self._lookup.ready.known.measures[measure], typed, self._scales)
+        self._keep(typed)
         self._lookup.set_reading(measure, value)
         self._say_reading(measure, value)
 
@@ -150,10 +176,11 @@ class LookupDialogue:
 
     def _say(self, typed: str) -> None:
         """Take in a description; where some of it was not understood, offer the nearest signs."""
-        before = self._lookup.crop
+        standing = self._lookup.crop
+        self._keep(typed)
         read = self._lookup.say(typed)
-        self._dialogue.say(*self._understood(read))
-        if self._lookup.crop != before:
+        self._dialogue.say(*stop_lines(self._lookup), *self._understood(read))
+        if self._lookup.crop != standing:
             self._say_crop()
         for text in read.not_understood:
             self._offer(text)
@@ -188,6 +215,7 @@ class LookupDialogue:
             "Anything that is seen, in your own words; no webs means that there are none.",
             "ph=6.9 or air=24C takes a reading.",
             "c basil says which crop it is.",
+            "u takes back what was typed last.",
             "k tells what is known, with numbers; x 2 takes number 2 back.",
             "p powdery mildew tells all about a cause.",
             "d tells what to do, who may do it and with what caution.",
@@ -216,6 +244,7 @@ class LookupDialogue:
         if not (rest.isascii() and rest.isdigit() and 1 <= int(rest) <= len(seen)):
             raise ValueError("k tells what is known, with numbers; x and a number takes one back.")
         one = seen[int(rest) - 1]
+        self._keep(f"x {rest}")
         self._lookup.set_sign(one.key, None)
         self._dialogue.say(f"Taken back: {one.name}.")
 
@@ -223,10 +252,11 @@ class LookupDialogue:
         if self._opened is None:
             self._dialogue.say("Jobs belong to a room: walkabout --room DIR lookup --plain")
             return
-        from walkabout.round.lookup_jobs import make_jobs, seen_words  # noqa: PLC0415 - in a room only
+        from walkabout.round.lookup_jobs import make_jobs, offered, seen_words  # noqa: PLC0415 - in a room only
 
         seen_words(self._lookup)
-        steps = {todo_words(one): one for one in self._lookup.answer().do}
+        do = offered(self._lookup.answer().do, self._opened.room.role(self._walker))
+        steps = {todo_words(one): one for one in do}
         if not steps:
             self._dialogue.say("Nothing is to be done as far as is known now.")
             return

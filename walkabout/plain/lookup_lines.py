@@ -11,7 +11,8 @@ from walkabout.growing.units import METRIC, Scales
 from walkabout.jobs.make import caution_of
 from walkabout.reckon.write import plainly
 from walkabout.round.lookup import Lookup
-from walkabout.round.lookup_pages import KINDS, WHO, by_kind, by_organ, page, todo_words
+from walkabout.round.lookup_pages import KINDS, WHO, by_kind, by_organ, closed, page, todo_words
+from walkabout.round.lookup_shown import STOP, causes_to_show, danger, has_evidence
 from walkabout.round.lookup_typed import reading_said, unit_of
 
 WIDE = 78
@@ -36,13 +37,13 @@ def answer_lines(lookup: Lookup, scales: Scales = METRIC) -> list[str]:
     answer = lookup.answer()
     check = answer.next_check
     parts = [
-        [answer.says],
+        stop_lines(lookup) or [answer.says],
         ["What is known", *_inside(known_lines(lookup, scales))],
         not_understood_lines(lookup.not_understood),
-        ["Causes", *_inside(cause_lines(answer))],
+        ["Causes", *_inside(cause_lines(answer) if causes_to_show(lookup) else ())],
         ["The look that tells most", *_inside(check_lines(lookup, check, scales))] if check is not None else [],
         *([title, *_inside(_steps(answer, when))] for when, title in WHEN.items()),
-        ["Sources", *_inside(f"{one.text} ({one.known})" for one in answer.sources)],
+        ["Sources", *_inside(f"{one.text} ({one.known})" for one in answer.sources if has_evidence(lookup))],
         [NEVER_SURE],
     ]
     kept = [part for part in parts if len(part) > 1 or (part and part[0] not in (*_TITLES, ""))]
@@ -50,6 +51,12 @@ def answer_lines(lookup: Lookup, scales: Scales = METRIC) -> list[str]:
 
 
 _TITLES = ("What is known", "Causes", "Sources", *WHEN.values())
+
+
+def stop_lines(lookup: Lookup) -> list[str]:
+    """Say that people come first, and what to do at once, where words of danger were typed."""
+    step = danger(lookup)
+    return [STOP, todo_words(step)] if step is not None else []
 
 
 def known_lines(lookup: Lookup, scales: Scales = METRIC) -> list[str]:
@@ -135,8 +142,10 @@ def _inside(lines: Iterable[str]) -> Iterator[str]:
 
 def answer_facts(lookup: Lookup) -> dict[str, Any]:
     """Return the answer as JSON has it."""
-    answer = lookup.answer()
+    answer, causes, step = lookup.answer(), causes_to_show(lookup), danger(lookup)
+    stop = {"stop": {"because": list(lookup.hazards), "step": closed(step.step), "who": step.who}} if step else {}
     return {
+        **stop,
         "crop": lookup.crop,
         "signs": [
             {"key": one.key, "name": one.name, "present": one.present, "from": one.text} for one in lookup.seen()
@@ -152,12 +161,15 @@ def answer_facts(lookup: Lookup) -> dict[str, Any]:
                 "for": [weighed.name for weighed in one.speaks_for],
                 "against": [weighed.name for weighed in one.speaks_against],
             }
-            for one in answer.causes
+            for one in causes
         ],
-        "together": [[pair.one, pair.other, pair.probability] for pair in answer.together],
+        "together": [[pair.one, pair.other, pair.probability] for pair in answer.together] if causes else [],
         "next_check": _check_facts(lookup, answer.next_check),
-        "do": [{"step": one.step, "who": one.who, "caution": caution_of(one), "when": one.when} for one in answer.do],
-        "sources": [{"text": one.text, "known": one.known} for one in answer.sources],
+        "do": [
+            {"step": closed(one.step), "who": one.who, "caution": caution_of(one), "when": one.when}
+            for one in answer.do
+        ],
+        "sources": [{"text": one.text, "known": one.known} for one in answer.sources] if causes else [],
     }
 
 

@@ -8,7 +8,7 @@ file's size and time of change and those of its schema; a copy that does not fit
 import os
 import sys
 import zlib
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import TypeVar
 
@@ -20,13 +20,16 @@ from walkabout.room.places import cache_folder
 Shape = TypeVar("Shape", bound=msgspec.Struct)
 
 
-def compiled(file: Path, shape: type[Shape], make: Callable[[], Shape | None]) -> Shape | None:
+def compiled(
+    file: Path, shape: type[Shape], make: Callable[[], Shape | None], besides: Iterable[Path] = ()
+) -> Shape | None:
     """Return what `make` makes of `file`, from the kept copy where there is one of this very file.
 
-    `file` may be a folder: then all the TOML files in it count.
+    `file` may be a folder: then all the TOML files in it count. A change in one of the files `besides` makes the
+    copy out of date too.
     """
     try:
-        files = sorted(file.glob("*.toml")) if file.is_dir() else [file]
+        files = [*(sorted(file.glob("*.toml")) if file.is_dir() else [file]), *besides]
         states = " ".join(f"{state.st_size} {state.st_mtime_ns}" for state in (one.stat() for one in files))
         schema = Path(sys.modules[shape.__module__].__file__ or "").stat()
         mark = f"{__version__} {schema.st_mtime_ns} {file} {states}".encode()

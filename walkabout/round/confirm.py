@@ -52,7 +52,7 @@ def confirmed_counts(opened: OpenRoom) -> dict[str, int]:
 
 
 def learned_words(opened: OpenRoom, cause: str) -> str:
-    """Say how the room has moved a cause: 'powdery mildew: confirmed 3 times here; it now begins at 8 % …'.
+    """Say how the room has moved a cause: 'powdery mildew: confirmed 3 times in this room, so it is thought of …'.
 
     '' where it was never confirmed here.
     """
@@ -73,8 +73,13 @@ def _moved(cause: str, counts: dict[str, int]) -> str:
     before, now = float(table.base[column]), float(learned(table, counts)[column])
     times = {1: "once", 2: "twice"}.get(counts[cause], f"{counts[cause]} times")
     was, is_ = _percent(before), _percent(now)
-    begins = f"it now begins at {is_} rather than {was}" if was != is_ else f"it still begins at {was}"
-    return f"{cause_name(cause)}: confirmed {times} here; {begins}"
+    if was == is_:
+        begins = f"that is too little yet to think of it sooner (it begins at {was})"
+    elif now > before:
+        begins = f"so it is thought of sooner here (it begins at {is_}, elsewhere at {was})"
+    else:
+        begins = f"other causes more often, so it is thought of later here (it begins at {is_}, elsewhere at {was})"
+    return f"{cause_name(cause)}: confirmed {times} in this room, {begins}"
 
 
 def _percent(share: float) -> str:
@@ -108,14 +113,8 @@ def ranked_for(opened: OpenRoom, finding: Finding, lookup: Lookup | None = None)
     return tuple(Nameable(one.key, one.name, one.word) for one in lookup.answer().causes)
 
 
-def all_nameable() -> tuple[Nameable, ...]:
-    """Return every cause by name, and last what is on no list."""
-    causes = sorted(ready().known.causes.values(), key=lambda one: one.name.casefold())
-    return (*(Nameable(one.key, one.name) for one in causes), Nameable(UNLISTED, UNLISTED_NAME))
-
-
 def look_up_finding(opened: OpenRoom, finding: Finding, walker: str = "") -> Lookup:
-    """Return a lookup of what a finding shows: its signs where a lookup raised it, else its words."""
+    """Return a lookup of what a finding shows: its words, and its signs where a lookup raised it."""
     from walkabout.round.lookup_start import at_station  # noqa: PLC0415 - it counts what is confirmed here
 
     lookup = at_station(opened, finding.station, walker or finding.by)
@@ -124,6 +123,10 @@ def look_up_finding(opened: OpenRoom, finding: Finding, walker: str = "") -> Loo
     if finding.question or not signs:
         lookup.say(finding.seen)
         return lookup
+    words = finding.seen
+    for sign in signs:  # the names of its own signs are known exactly; only what else was written is read
+        words = words.replace((known.signs.get(sign) or known.generals[sign]).name, "")
+    lookup.say(words)
     for sign in signs:
         lookup.set_sign(sign, present=True)
     return lookup

@@ -47,7 +47,7 @@ class Ready(Struct, frozen=True, kw_only=True):
 @cache
 def ready() -> Ready:
     """Return the shipped knowledge; raises NotUsable with all that is wrong in it."""
-    kept = compiled(FOLDER, _Kept, _read) or _read()
+    kept = compiled(FOLDER, _Kept, _read, sorted(FOLDER.parent.glob("*.py"))) or _read()
     return Ready(known=kept.known, wording=kept.wording, table=tabulate(kept.known))
 
 
@@ -78,8 +78,12 @@ class Lookup:
         also: tuple[str, ...] = (),
         readings: Mapping[str, float] | None = None,
         confirmed: Mapping[str, int] | None = None,
+        without: tuple[str, ...] = (),
     ) -> None:
-        """Begin with what is known: `crop` a key of the knowledge's crops, `readings` by measure."""
+        """Begin with what is known: `crop` a key of the knowledge's crops, `readings` by measure.
+
+        `without`: organs of signs that are not there to be looked at ('mix' at a raft).
+        """
         self.ready = ready()
         self._crops = crops
         self.by: Who = by
@@ -90,6 +94,9 @@ class Lookup:
         self._confirmed = dict(confirmed or {})
         self._answers: dict[str, Answer] = {}
         self._passed: dict[str, None] = {}
+        self._without = without
+        self.hazards: tuple[str, ...] = ()
+        """Words of danger to people that were typed: they come before everything."""
         self.not_understood: list[str] = []
         self._consulted: Consulted | None = None
 
@@ -109,6 +116,7 @@ class Lookup:
         for measure, value, words in read.readings:
             self.readings[measure] = value
             self._reading_texts[measure] = words
+        self.hazards = tuple(dict.fromkeys((*self.hazards, *read.hazards)))
         self.not_understood += [one for one in read.not_understood if one not in self.not_understood]
         self._consulted = None
         return read
@@ -174,6 +182,8 @@ class Lookup:
             also=self.also,
             confirmed=self._confirmed,
             passed=tuple(self._passed),
+            without=self._without,
+            hazards=self.hazards,
         )
 
     def _reading(self, measure: str, value: float) -> Reading:

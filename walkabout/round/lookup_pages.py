@@ -100,8 +100,8 @@ def page(cause: Cause) -> tuple[Section, ...]:
 
 def step_words(step: str, who: Who, caution: str) -> str:
     """Return a step in one line, with who may do it and its caution."""
-    said = f"{_closed(step)} Who: {WHO[who]}."
-    return f"{said} Caution: {_closed(caution)}" if caution else said
+    said = f"{closed(step)} Who: {WHO[who]}."
+    return f"{said} Caution: {closed(caution)}" if caution else said
 
 
 def todo_words(step: ToDo) -> str:
@@ -158,7 +158,8 @@ def _by(who: Who) -> str:
     return "" if who == "pupil" else f" Who: {WHO[who]}."
 
 
-def _closed(text: str) -> str:
+def closed(text: str) -> str:
+    """Return a step or caution as a sentence, with its full stop: the one place where every face takes it from."""
     text = text.strip()
     return text if text.endswith((".", "?", "!")) else f"{text}."
 

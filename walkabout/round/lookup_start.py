@@ -27,6 +27,9 @@ MEASURES: Mapping[Quantity, str] = {
 }
 """Quantities of the checklists, and the measures of the knowledge that they are."""
 
+WITHOUT_MIX = frozenset({"raft", "film", "drum", "drip"})
+"""Kinds of station where roots stand in water, film, plugs or pebbles: no look asks about a potting mix there."""
+
 SEEDLING_DAYS = 21
 """Younger than this a plant counts as a seedling. Common practice."""
 RECENT_DAYS = 14
@@ -53,7 +56,12 @@ def at_station(opened: OpenRoom, station: str, walker: str, *, crop: str = "") -
     whole) only the month and what was confirmed in the room are known.
     """
     today = opened.today()
-    lookup = Lookup(opened.crops, by=opened.room.role(walker), confirmed=confirmed_counts(opened))
+    lookup = Lookup(
+        opened.crops,
+        by=opened.room.role(walker),
+        confirmed=confirmed_counts(opened),
+        without=_without(opened, station),
+    )
     given: dict[str, float] = {"month": today.month}
     standing = crops_here(opened, station)
     named = [one for one in standing if not crop or crop in (one.planting.crop, one.key)]
@@ -72,6 +80,12 @@ def at_station(opened: OpenRoom, station: str, walker: str, *, crop: str = "") -
         if entry is not None and entry.possible[0] <= value <= entry.possible[1]:
             lookup.set_reading(measure, value)
     return lookup
+
+
+def _without(opened: OpenRoom, station: str) -> tuple[str, ...]:
+    """Return the organs of signs that nobody can look at there."""
+    kind = next((one.kind for one in opened.room.stations if one.key == station), "")
+    return ("mix",) if kind in WITHOUT_MIX else ()
 
 
 def crops_here(opened: OpenRoom, station: str) -> tuple[Standing, ...]:

@@ -95,7 +95,7 @@ def reading_words(measure: Measure, value: float, scales: Scales = METRIC) -> st
     if measure.unit in UNITS and shown(value, measure.unit, scales)[1] != measure.unit:
         return with_unit(value, measure.unit, scales, 1)
     unit = "day" if measure.unit == "days" and value == 1 else measure.unit
-    return f"{plainly(round(value, 2))} {unit}".strip()
+    return f"{plainly(round(value, 1 if unit == '°C' else 2))} {unit}".strip()
 
 
 def reading_said(measure: Measure, value: float, scales: Scales = METRIC) -> str:

@@ -3,6 +3,7 @@
 import asyncio
 import gc
 import signal
+import time
 from collections.abc import Iterable
 from pathlib import Path
 from typing import Any, ClassVar
@@ -15,6 +16,8 @@ from textual.screen import Screen
 from walkabout.round.opened import OpenRoom
 from walkabout.screens.theme import DEFAULT, NO_COLOUR, THEMES, no_colour_wanted
 
+HINT = 6.0
+"""Seconds for which a hint stands."""
 TICK = 20.0
 """Seconds between two looks at what another program has written."""
 
@@ -38,6 +41,7 @@ class Walkabout(App[int]):
         bottom = "walking.tcss" if start == "round" and walker else "today.tcss"
         super().__init__(css_path=["app.tcss", bottom])
         self._ending = False
+        self._hint_until = self._grave_until = 0.0
         self.opened = opened
         self.walker = walker
         self._start = start
@@ -91,7 +95,20 @@ class Walkabout(App[int]):
 
     def say(self, text: str, *, grave: bool = False, seconds: float = 6) -> None:
         """Show a short message, as typed."""
+        if grave:
+            self._grave_until = time.monotonic() + seconds
         self.notify(text, severity="warning" if grave else "information", timeout=seconds, markup=False)
+
+    def hint(self, text: str) -> None:
+        """Say something in passing; it takes the place of the hint before, so that they do not pile up.
+
+        A grave message that stands is left standing.
+        """
+        now = time.monotonic()
+        if now < self._hint_until and now >= self._grave_until:
+            self.clear_notifications()
+        self._hint_until = now + HINT
+        self.say(text, seconds=HINT)
 
     def _settle(self) -> None:
         """Do what can wait until the first screen is painted."""

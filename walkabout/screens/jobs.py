@@ -149,14 +149,14 @@ class JobsScreen(Page):
         one = self._pointed()
         if isinstance(one, Job) and one.closed is None:
             return one
-        self.app.say(why_not(one, "That is for a job. This is a finding: g gone, s still there, c close it."))
+        self.app.hint(why_not(one, "That is for a job. This is a finding: g gone, s still there, c close it."))
         return None
 
     def _open_finding(self) -> Finding | None:
         one = self._pointed()
         if isinstance(one, Finding) and one.closed is None:
             return one
-        self.app.say(why_not(one, "That is for a finding: point at one below the jobs."))
+        self.app.hint(why_not(one, "That is for a finding: point at one below the jobs."))
         return None
 
     # writing down
@@ -219,7 +219,7 @@ class JobsScreen(Page):
         if (job := self._open_job()) is None:
             return
         if job.questions:
-            self.app.say("Its readings end this job: m opens the questions, c closes it without.")
+            self.app.hint("Its readings end this job: m opens the questions, c closes it without.")
         else:
             self._change(job, finish)
 
@@ -229,9 +229,9 @@ class JobsScreen(Page):
             return
         opened = self.app.opened
         if not job.questions:
-            self.app.say("There is nothing to measure for this job; d says that it is done.")
+            self.app.hint("There is nothing to measure for this job; d says that it is done.")
         elif all(opened.question(job.station, name) is None for name in job.questions):
-            self.app.say("The checklist no longer has these questions; c closes the job with a reason.")
+            self.app.hint("The checklist no longer has these questions; c closes the job with a reason.")
         else:
             self._with_code(lambda code: self._measure(job, code))
 
@@ -248,7 +248,7 @@ class JobsScreen(Page):
         """Close what is pointed at, with a reason."""
         one = self._pointed()
         if one is None or one.closed is not None:
-            self.app.say(why_not(one))
+            self.app.hint(why_not(one))
             return
 
         def go(reason: str) -> None:
@@ -286,7 +286,7 @@ class JobsScreen(Page):
             self._with_code(lambda code: ask_cause(self, one, code))
         else:
             belongs = "A cause belongs to a finding: point at one below the jobs."
-            self.app.say(why_not(one) if one is None else belongs)
+            self.app.hint(why_not(one) if one is None else belongs)
 
     def action_history(self) -> None:
         """Show what was closed, or what is open again."""

@@ -15,16 +15,21 @@ from walkabout.screens.widgets.keyline import KeyLine
 from walkabout.screens.widgets.lookupkeys import Zone, key_row
 from walkabout.screens.widgets.lookuplines import Around
 from walkabout.screens.widgets.lookupview import LookupView
-from walkabout.screens.widgets.number import number_in
-from walkabout.screens.widgets.onelook import OneLook
+from walkabout.screens.widgets.number import Number, number_in
+from walkabout.screens.widgets.onelook import UNKNOWN, OneLook
+from walkabout.screens.widgets.sayline import SayLine
 
 if TYPE_CHECKING:  # the knowledge's arithmetic is loaded only when a lookup opens
     from walkabout.round.lookup import Answered, Lookup
+    from walkabout.round.lookup_undo import Before
 
 SLOW = 0.1
 """Seconds after which it is said that the knowledge is being read."""
 EVERYBODY: tuple[Who, ...] = ("pupil", "adult", "licensed")
-ANSWERS: dict[str, "Answered"] = {"y": "yes", "n": "no", "?": "cannot tell"}
+ANSWERS: dict[str, "Answered"] = {"1": "yes", "2": "no", "3": "cannot tell"}
+LETTERS = {"y": "1", "n": "2", "?": "3"}
+"""Letters that answer too, in the lists."""
+NO_NUMBER = "Type the number, or ? if it cannot be told."
 
 
 class LookupScreen(AskingPage):
@@ -36,8 +41,10 @@ class LookupScreen(AskingPage):
         "Something looks wrong: say what the eye sees, in your own words ('white dust on old leaves, no webs'), and "
         "press enter. What is not there counts as well. On the right stand the causes that may be behind it, none of "
         "them certain, each with what speaks for and against it; then the one look that tells most; then what to do "
-        "and who may do it. While you type, every letter is text: esc leaves the line, and then the keys below work. "
-        "In the list of what is known, space turns a sign from there to not there, and backspace takes it away."
+        "and who may do it. Go on typing whenever you see more: every letter is text. While the line is empty, 1, 2 "
+        "and 3 answer the look (yes, no, cannot tell); where it asks for a number, type it and press enter, or ? if it "
+        "cannot be told. Ctrl+z takes back what was said last. Esc leaves the line for the lists, where the keys below "
+        "work: there space turns a sign from there to not there, and backspace takes it away."
     )
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "enter", "add", tooltip="Add what was typed; in a list, take what is pointed at"),
@@ -47,9 +54,13 @@ class LookupScreen(AskingPage):
         Binding("down", "point(1)", "down", tooltip="The one below; from the line into the list"),
         Binding("left", "zone('known')", "known", tooltip="To the list of what is known"),
         Binding("right", "zone('causes')", "causes", tooltip="To the causes"),
-        Binding("y", "answer('y')", "yes", tooltip="The look: yes"),
-        Binding("n", "answer('n')", "no", tooltip="The look: no"),
-        Binding("question_mark", "answer('?')", "cannot tell", tooltip="The look: cannot tell; it is not asked again"),
+        Binding("1", "answer('1')", "yes", tooltip="The look: yes (in the lists y too)"),
+        Binding("2", "answer('2')", "no", tooltip="The look: no (in the lists n too)"),
+        Binding("3", "answer('3')", "cannot tell", tooltip="The look: cannot tell; it is not asked again (? too)"),
+        Binding("y", "answer('y')", "yes", show=False, tooltip="In the lists: yes"),
+        Binding("n", "answer('n')", "no", show=False, tooltip="In the lists: no"),
+        Binding("question_mark", "answer('?')", "cannot tell", tooltip="A number that cannot be told"),
+        Binding("u,ctrl+z", "undo", "undo", tooltip="Take back what was said last (in the line: ctrl+z)"),
         Binding("space", "flip", "there or not", tooltip="Turn a sign from there to not there, and back"),
         Binding("backspace,delete", "remove", "take away", tooltip="Take away what is pointed at on the left"),
         Binding("c", "cause", "cause", tooltip="All that is known of the cause pointed at"),
@@ -68,6 +79,8 @@ class LookupScreen(AskingPage):
         self._walker = walker
         self.lookup: Lookup | None = None
         self._list: Zone = "causes"
+        self._given: list[Before] = []
+        """What was known before each thing that was said, the last one at the end."""
         self._missed = ""
         self._offered: tuple[str, ...] = ()
         self._lately: tuple[str, ...] = ()
@@ -151,9 +164,15 @@ class LookupScreen(AskingPage):
 
     def _show_zone(self) -> None:
         typed, steps = bool(self._view.line.value.strip()), bool(self.lookup and self.lookup.answer().do)
-        self._keys.keys = key_row(self.zone, self._view.known.key, typed=typed, steps=steps)
+        self._keys.keys = key_row(self.zone, self._view.known.key, typed=typed, steps=steps, said=bool(self._given))
+        self._view.line.answers = self._line_answers()
         if self.lookup is not None:
             self._view.show_zone(self.lookup, self.zone, self.app.opened.scales)
+
+    def _line_answers(self) -> str:
+        """Return the keys that answer from the empty line; digits are the number where one is asked for."""
+        check = self.lookup.answer().next_check if self.lookup is not None else None
+        return "" if check is None else UNKNOWN if check.reading else "".join(ANSWERS)
 
     def _about(self) -> str:
         """Say where, and for which crop."""
@@ -180,6 +199,11 @@ class LookupScreen(AskingPage):
         self._view.show_preview(self.lookup, self.app.opened.scales)
         self._show_zone()
 
+    def on_say_line_answered(self, event: SayLine.Answered) -> None:
+        """Answer the look from the line."""
+        event.stop()
+        self.action_answer(event.key)
+
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Add what was typed."""
         event.stop()
@@ -192,21 +216,40 @@ class LookupScreen(AskingPage):
         if lookup is None:
             return
         if not text:
-            self.set_focus(None)
-        elif number_in(text) is not None and (check := lookup.answer().next_check) and check.reading:
+            if self._view.look.number.text:
+                self._hand_in()
+        elif number_in(text.replace(",", ".")) is not None and self._asked_reading:
+            self._view.look.number = Number()
             self._view.look.type(text)
             self._hand_in()
-            self._view.line.value = ""
         else:
             from walkabout.round.lookup_near import nearest_signs  # noqa: PLC0415 - with the knowledge
 
+            self._remember(f'"{text}"')
             read = lookup.say(text)
             self._missed = ", ".join(read.not_understood)
             self._offered = nearest_signs(lookup.ready.known, self._missed) if self._missed else ()
             self._view.line.value = ""
             self._list = "known" if self._offered else "causes"
-            self.set_focus(None)
             self._changed()
+
+    def _remember(self, says: str) -> None:
+        """Keep what is known now, before `says` is taken in."""
+        if self.lookup is not None:
+            from walkabout.round.lookup_undo import before  # noqa: PLC0415 - with the knowledge
+
+            self._given.append(before(self.lookup, says))
+
+    def action_undo(self) -> None:
+        """Take back what was said last, and say what it was."""
+        if self.lookup is None or not self._given:
+            self.app.hint("Nothing was said yet that could be taken back.")
+            return
+        from walkabout.round.lookup_undo import take_back  # noqa: PLC0415 - with the knowledge
+
+        self._missed, self._offered = "", ()
+        self.app.hint(take_back(self.lookup, self._given.pop()))
+        self._changed()
 
     def _changed(self, *, keep: bool = False) -> None:
         """Show at once what is known now, and then what follows; `keep`: the pointers stay where they are."""
@@ -239,11 +282,19 @@ class LookupScreen(AskingPage):
             return
         if what == "offer":
             self._missed, self._offered = "", ()
+            self._remember(self._sign_said(key, there=present is not False))
             self.lookup.set_sign(key, present is not False)
         else:
             there = next(one.present for one in self.lookup.seen() if one.key == key)
+            self._remember(self._sign_said(key, there=not there))
             self.lookup.set_sign(key, not there)
         self._changed(keep=what == "sign")
+
+    def _sign_said(self, key: str, *, there: bool) -> str:
+        if self.lookup is None:
+            return ""
+        known = self.lookup.ready.known
+        return f"{(known.signs.get(key) or known.generals[key]).name}: {'there' if there else 'not there'}"
 
     def action_write(self) -> None:
         """Type more of what is seen."""
@@ -293,7 +344,9 @@ class LookupScreen(AskingPage):
         what, _, key = self._view.known.key.partition(":")
         if what == "offer":
             self._missed, self._offered = "", ()
-        elif what == "sign":
+        elif what in ("sign", "reading", "crop"):
+            self._remember("that it was taken away")
+        if what == "sign":
             self.lookup.set_sign(key, None)
         elif what == "reading":
             self.lookup.set_reading(key, None)
@@ -304,6 +357,7 @@ class LookupScreen(AskingPage):
     def on_key(self, event: events.Key) -> None:
         """Digits make the number that is asked for."""
         if self.zone != "line" and self._asked_reading and self._view.look.type(event.character or ""):
+            event.prevent_default()
             event.stop()
 
     @property
@@ -318,7 +372,7 @@ class LookupScreen(AskingPage):
             self._hand_in()
         elif event.key == "⌫":
             self._view.look.rub_out()
-        elif event.key in ANSWERS:
+        elif event.key == UNKNOWN or not self._asked_reading:
             self.action_answer(event.key)
         else:
             self._view.look.type(event.key)
@@ -330,33 +384,44 @@ class LookupScreen(AskingPage):
         if lookup is None or check is None or not check.reading:
             return
         if look.number.value is None:
-            look.wrong("Type the number first, or press ? if it cannot be told.")
+            look.wrong(NO_NUMBER)
             return
-        from walkabout.round.lookup_typed import read_value  # noqa: PLC0415 - with the knowledge
+        from walkabout.round.lookup_typed import read_value, reading_said  # noqa: PLC0415 - with the knowledge
 
         measure = lookup.ready.known.measures[check.key]
         try:
-            lookup.set_reading(check.key, read_value(measure, look.number.text, self.app.opened.scales))
+            value = read_value(measure, look.number.text, self.app.opened.scales)
         except ValueError as error:
             look.wrong(str(error))
+            if self.zone == "line":  # it still stands there, to be put right
+                look.number = Number()
             return
+        self._remember(reading_said(measure, value, self.app.opened.scales))
+        lookup.set_reading(check.key, value)
+        if self._asked_number_in_line():
+            self._view.line.value = ""
         self._changed()
+
+    def _asked_number_in_line(self) -> bool:
+        return number_in(self._view.line.value.strip().replace(",", ".")) is not None
 
     def action_answer(self, key: str) -> None:
         """Answer the look; without one, ? asks for help."""
-        lookup = self.lookup
+        lookup, said = self.lookup, ANSWERS[LETTERS.get(key, key)]
         check = lookup.answer().next_check if lookup is not None else None
         if lookup is None or check is None:
             if key == "?":
                 self.app.action_help()
-        elif check.reading:
-            if key == "?":
-                lookup.cannot_tell(check.key)
-                self._changed()
+        elif check.reading and key != UNKNOWN:
+            self._view.look.wrong(NO_NUMBER)
         else:
             from walkabout.round.lookup import answer_check  # noqa: PLC0415 - with the knowledge
 
-            answer_check(lookup, ANSWERS[key])
+            self._remember(f"{check.ask} {said}")
+            if check.reading:
+                lookup.cannot_tell(check.key)
+            else:
+                answer_check(lookup, said)
             self._changed()
 
     def action_read(self, step: int) -> None:
@@ -378,7 +443,7 @@ class LookupScreen(AskingPage):
             from walkabout.screens.cause import CauseScreen  # noqa: PLC0415 - only when it opens
 
             if self.lookup.ready.known.cause(key) is None:
-                self.app.say("Nothing is known of that one: it stands for whatever is not on the list.")
+                self.app.hint("Nothing is known of that one: it stands for whatever is not on the list.")
             else:
                 self.app.push_screen(CauseScreen(key))
 
@@ -394,14 +459,14 @@ class LookupScreen(AskingPage):
         if self.lookup is not None:
             from walkabout.screens.widgets.lookupasking import ask_jobs  # noqa: PLC0415 - only when it is asked
 
-            self.ask_through(ask_jobs(self.app, self.lookup, self.station_key))
+            self.ask_through(ask_jobs(self.app, self.lookup, self.station_key, self._walker))
 
     def action_finding(self) -> None:
         """Keep what is seen as a finding."""
         if self.lookup is not None:
             from walkabout.screens.widgets.lookupasking import ask_finding  # noqa: PLC0415 - only when it is asked
 
-            self.ask_through(ask_finding(self.app, self.lookup, self.station_key))
+            self.ask_through(ask_finding(self.app, self.lookup, self.station_key, self._walker))
 
     def action_back(self) -> None:
         """Out of the line, then back to where one came from."""

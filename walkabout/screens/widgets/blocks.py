@@ -34,7 +34,7 @@ class Blocks(Widget):
     key: reactive[str] = reactive("", layout=False)
     """The key of the block pointed at; '' when there is none."""
     active: reactive[bool] = reactive(default=True, layout=False)
-    """Whether the arrows move this list: then what is pointed at stands on a raised ground."""
+    """Whether the arrows move this list: then what is pointed at has the pointer and stands on a raised ground."""
 
     class Moved(Message):
         """Another block is pointed at."""
@@ -116,8 +116,16 @@ class Blocks(Widget):
             block = self._blocks[owners[y]]
             here = bool(block.key) and block.key == self.key
             opens = y == 0 or owners[y - 1] != owners[y]
-            mark = "▸" if here and opens else "↑" if y == first and first else "↓" if self._cut(y, last, owners) else ""
-            style = "$accent-text bold" if mark == "▸" and self.active else "$muted"
+            mark = (
+                "▸"
+                if here and opens and self.active
+                else "↑"
+                if y == first and first
+                else "↓"
+                if self._cut(y, last, owners)
+                else ""
+            )
+            style = "$accent-text bold" if mark == "▸" else "$muted"
             row = Content("").join([plain(f"{mark:{GUTTER}}", style), drawn[y].truncate(width, ellipsis=True)])
             if here and self.active:
                 row = row.pad_right(max(self.size.width - row.cell_length, 0)).stylize("on $raised")

@@ -52,38 +52,30 @@ def _rank(screen: "JobsScreen", finding: Finding, code: str) -> None:
     app = screen.app
 
     def load() -> None:
-        from walkabout.round.confirm import all_nameable, ranked_for  # noqa: PLC0415 - as above
+        from walkabout.round.confirm import ranked_for  # noqa: PLC0415 - as above
 
         try:
-            ranked, every = ranked_for(app.opened, finding), all_nameable()
+            ranked = ranked_for(app.opened, finding)
         except ValueError as error:
             app.call_from_thread(app.say, f"The knowledge cannot be used: {str(error).splitlines()[0]}", grave=True)
         else:
-            app.call_from_thread(_offer, screen, finding, code, ranked, every)
+            app.call_from_thread(_offer, screen, finding, code, ranked)
 
     screen.run_worker(load, thread=True, exclusive=True, group="cause", exit_on_error=False)
 
 
-def _offer(
-    screen: "JobsScreen",
-    finding: Finding,
-    code: str,
-    ranked: tuple["Nameable", ...],
-    every: tuple["Nameable", ...],
-) -> None:
+def _offer(screen: "JobsScreen", finding: Finding, code: str, ranked: tuple["Nameable", ...]) -> None:
     if not screen.is_current:
         return  # somebody went elsewhere meanwhile
     about, confirmed = _about(screen, finding), partial(_confirmed, screen, finding, code)
-
-    def of_all(picked: tuple[int, ...] | None) -> None:
-        if picked is not None:
-            confirmed(every[picked[0]].key)
 
     def go(picked: tuple[int, ...] | None) -> None:
         if picked is not None and picked[0] < len(ranked):
             confirmed(ranked[picked[0]].key)
         elif picked is not None:
-            screen.app.push_screen(PickScreen(ASKS, [Row(one.name) for one in every], about=about), of_all)
+            from walkabout.screens.causes import PickCauseScreen  # noqa: PLC0415 - as above
+
+            screen.app.push_screen(PickCauseScreen(confirmed))
 
     rows = [*(Row(one.name, one.remark) for one in ranked), Row("another one, from the list of all")]
     screen.app.push_screen(PickScreen(ASKS, rows, about=about), go)

@@ -14,38 +14,43 @@ if TYPE_CHECKING:  # the knowledge's arithmetic is loaded only when a lookup ope
     from walkabout.round.lookup import Lookup
 
 
-async def ask_jobs(app: Walkabout, lookup: "Lookup", station: str) -> None:
+async def ask_jobs(app: Walkabout, lookup: "Lookup", station: str, walker: str = "") -> None:
     """Ask which of the steps become jobs, and write them down."""
-    from walkabout.round.lookup_jobs import make_jobs, seen_words  # noqa: PLC0415 - with the knowledge
+    from walkabout.round.lookup_jobs import for_today, make_jobs, offered, seen_words  # noqa: PLC0415 - as above
+    from walkabout.screens.widgets.steppicking import StepScreen  # noqa: PLC0415 - with the knowledge
 
-    do = lookup.answer().do
     try:
         seen = seen_words(lookup)
     except ValueError as error:
-        app.say(str(error))
+        app.hint(str(error))
         return
+    if not lookup.answer().do:
+        app.hint("There is nothing to do yet.")
+        return
+    by = walker or await walker_of(app)
+    if not by:
+        return
+    role = app.opened.room.role(by)
+    do = offered(lookup.answer().do, role)
     if not do:
-        app.say("There is nothing to do yet.")
+        app.hint("What there is to do is for an adult to ask for.")
         return
-    rows = [Row("all of these"), *(Row(one.step, "" if one.who == "pupil" else f"for an {one.who}") for one in do)]
-    picked = await app.push_screen_wait(PickScreen("Which become jobs?", rows, about=f"Seen: {seen}", ticks=True))
-    where = await _where(app, station) if picked else ""
-    by = await walker_of(app) if where else ""
-    if picked and by:
-        chosen = do if picked == (0,) else [do[index - 1] for index in picked]
+    chosen = await app.push_screen_wait(StepScreen(do, for_today(do, role), f"Seen: {seen}"))
+    where = await _where(app, station) if chosen else ""
+    if chosen and where:
         made = make_jobs(app.opened, lookup, chosen, where, by)
         again = f" {look_again_words(made.finding, app.opened.today())}" if made.finding else ""
         _say(app, f"{made.says}{again}", made.unsaved)
 
 
-async def ask_finding(app: Walkabout, lookup: "Lookup", station: str) -> None:
+async def ask_finding(app: Walkabout, lookup: "Lookup", station: str, walker: str = "") -> None:
     """Ask how bad it is, and write what is seen down as a finding."""
     from walkabout.round.lookup_jobs import keep_finding, seen_words  # noqa: PLC0415 - with the knowledge
 
     try:
         seen = seen_words(lookup)
     except ValueError as error:
-        app.say(str(error))
+        app.hint(str(error))
         return
     where = await _where(app, station)
     if not where:
@@ -53,7 +58,7 @@ async def ask_finding(app: Walkabout, lookup: "Lookup", station: str) -> None:
     picked = await app.push_screen_wait(
         PickScreen("How bad is it?", [Row(says) for _, says, _ in BAD], about=f"Seen: {seen}")
     )
-    by = await walker_of(app) if picked else ""
+    by = (walker or await walker_of(app)) if picked else ""
     if not picked or not by:
         return
     flagged = keep_finding(app.opened, lookup, where, by, BAD[picked[0]][0])

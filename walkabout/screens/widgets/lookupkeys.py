@@ -12,14 +12,19 @@ SIGNS = Key("tab", "signs", "screen.signs")
 HELP = Key("h", "help", "app.help")
 
 
-def key_row(zone: Zone, pointed: str, *, typed: bool, steps: bool) -> tuple[Key, ...]:
-    """Return the keys, the most needed first. `pointed`: the key of the row pointed at on the left."""
+def key_row(zone: Zone, pointed: str, *, typed: bool, steps: bool, said: bool) -> tuple[Key, ...]:
+    """Return the keys, the most needed first. `pointed`: the key of the row pointed at on the left.
+
+    `typed`: the line holds text; `steps`: there is something to do; `said`: there is something to take back.
+    """
     if zone == "line":
         enter = (Key("enter", "add", "screen.enter"),) if typed else ()
-        down, out = Key("↓", "what is known", "screen.point(1)"), Key("esc", "to the keys", "screen.back")
-        return (*enter, Key("tab", "list of signs", "screen.signs"), out, down, Key("f1", "help", "app.help"))
+        undo = (Key("^z", "undo", "screen.undo"),) if said else ()
+        down, out = Key("↓", "what is known", "screen.point(1)"), Key("esc", "to the lists", "screen.back")
+        return (*enter, Key("tab", "list of signs", "screen.signs"), out, *undo, down, Key("f1", "help", "app.help"))
     jobs = (Key("j", "jobs", "screen.jobs"),) if steps else ()
-    leave = (*jobs, Key("f", "finding", "screen.finding"), Key("esc", "back", "screen.back"))
+    undo = (Key("u", "undo", "screen.undo"),) if said else ()
+    leave = (*jobs, Key("f", "finding", "screen.finding"), Key("esc", "back", "screen.back"), *undo)
     more = (Key("pgdn", "read on", "screen.read(1)"), Key("b", "all causes", "screen.causes"), HELP)
     if zone == "causes":
         known = Key("←", "known", "screen.zone('known')")

@@ -9,7 +9,7 @@ from textual.content import Content
 from walkabout.growing.units import Scales
 from walkabout.jobs.make import caution_of
 from walkabout.room.model import Who
-from walkabout.screens.text import fitted, plain
+from walkabout.screens.text import GLYPHS, STYLES, fitted, plain
 from walkabout.screens.widgets.blocks import Block
 from walkabout.screens.widgets.pointed import cells
 
@@ -19,9 +19,9 @@ if TYPE_CHECKING:  # the knowledge's arithmetic is loaded only when a lookup ope
     from walkabout.round.lookup import Lookup
 
 ROOMY = 52
-"""From so many cells on, the usual reason stands under every cause, not only under the one pointed at."""
-NARROW = 40
-"""Below so many cells the bar stands under the name."""
+"""From so many cells on, what is often behind it stands under every cause, not only under the one pointed at."""
+BAR, LONG_BAR = 4, 10
+"""Cells of the bar on a narrow and on a wide window: the names need the room more."""
 FULL, EMPTY = "━", "·"
 """Cells of a bar; they differ in shape, not only in colour."""
 WHEN = {"now": "Safe to do now", "next": "Next", "if it stays": "If it stays"}
@@ -119,29 +119,30 @@ def preview(lookup: "Lookup", text: str, scales: Scales) -> Content:
 
 
 def cause_blocks(causes: Sequence["Ranked"], pointed: str, width: int) -> list[Block]:
-    """Return a block for each cause: how likely, why, what usually stands behind it; the one pointed at in full."""
+    """Return a block for each cause: how likely, why, what is often behind it; the one pointed at in full."""
     return [Block((*_head(one, width), *_why(one, width, in_full=one.key == pointed)), one.key) for one in causes]
 
 
 def _head(one: "Ranked", width: int) -> list[Content]:
-    """Return the name and how likely it is; on a narrow window under each other."""
+    """Return the name and how likely it is; where the name is too long for one line, under each other."""
     percent = f"{one.probability * 100:.0f} %" if one.probability >= 0.01 else "<1 %"
-    room = max(width // 6, 6)
+    room = LONG_BAR if width >= ROOMY else BAR
     filled = round(one.probability * room)
-    name = width - room - 15 if width >= NARROW else width
+    name, beside = _capital(one.name), width - room - 16
     bar = Content("").join([
         plain(FULL * filled, "$accent-text"), plain(EMPTY * (room - filled), "$muted"),
         plain(f" {percent:>5} {fitted(one.word, 8)}"),
     ])  # fmt: skip
-    says = plain(f"{cells(_capital(one.name), name - 1)} ", "bold")
-    return [Content("").join([says, bar])] if width >= NARROW else [says, bar]
+    if plain(name).cell_length > beside:
+        return [*plain(name, "bold").wrap(width), bar]
+    return [Content("").join([plain(f"{cells(name, beside)} ", "bold"), bar])]
 
 
 def _why(one: "Ranked", width: int, *, in_full: bool) -> list[Content]:
-    """Return what speaks most for and most against it, and the usual reason behind it."""
+    """Return what speaks most for and most against it, and what in general is often behind it."""
     both = (("for it", one.speaks_for), ("against it", one.speaks_against))
     sides = [f"{says}: {weighed[0].name}" for says, weighed in both if weighed]
-    reason = [f"usual reason: {one.reasons[0].name}"] if one.reasons else []
+    reason = [f"often behind it: {one.reasons[0].name}"] if one.reasons else []
     if not in_full:
         sides = [_both(sides, width - 2)] if sides else []
     rows = sides + reason if in_full or width >= ROOMY else sides or reason
@@ -165,6 +166,8 @@ def _capital(text: str) -> str:
 
 def step_lines(do: Sequence["ToDo"], allowed: frozenset[Who], width: int) -> Content:
     """Return the steps by when, each with who may do it and its caution. `allowed`: whose work this walker may do."""
+    from walkabout.round.lookup_pages import closed  # noqa: PLC0415 - with the knowledge
+
     rows: list[Content] = []
     room = max(width - 12, 20)
     for when, head in WHEN.items():
@@ -173,7 +176,7 @@ def step_lines(do: Sequence["ToDo"], allowed: frozenset[Who], width: int) -> Con
             rows.append(plain(head, "$accent-text"))
         for one in these:
             who = "anybody" if one.who == "pupil" else one.who
-            wrapped = plain(one.step).wrap(room)
+            wrapped = plain(closed(one.step)).wrap(room)
             first = wrapped[0].pad_right(max(room - wrapped[0].cell_length, 0))
             rows.append(
                 Content("").join(
@@ -182,5 +185,17 @@ def step_lines(do: Sequence["ToDo"], allowed: frozenset[Who], width: int) -> Con
             )
             rows += [plain("  ").append(line) for line in wrapped[1:]]
             if said := caution_of(one):
-                rows += [plain("  ").append(line) for line in plain(f"Caution: {said}", "$watch").wrap(room)]
+                rows += [plain("  ").append(line) for line in plain(f"Caution: {closed(said)}", "$watch").wrap(room)]
     return Content("\n").join(rows) if rows else plain("Nothing needs to be done yet.", "$muted")
+
+
+def stop_lines(lookup: "Lookup", width: int) -> Content | None:
+    """Return what comes before everything where words of danger to people were typed; None else."""
+    from walkabout.round.lookup_pages import todo_words  # noqa: PLC0415 - with the knowledge
+    from walkabout.round.lookup_shown import STOP, danger  # noqa: PLC0415 - with the knowledge
+
+    step = danger(lookup)
+    if step is None:
+        return None
+    rows = [plain(f"{GLYPHS['stop']} {STOP.upper()}", STYLES["stop"]), *plain(todo_words(step), "bold").wrap(width)]
+    return Content("\n").join(rows)

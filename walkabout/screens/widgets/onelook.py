@@ -14,7 +14,9 @@ from walkabout.screens.widgets.number import Number, draw_number, pad_key
 if TYPE_CHECKING:  # loaded only when a lookup opens
     from walkabout.diagnosis.next_check import NextCheck
 
-ANSWERS = (("y", "yes"), ("n", "no"), ("?", "cannot tell"))
+ANSWERS = (("1", "yes"), ("2", "no"), ("3", "cannot tell"))
+UNKNOWN = "?"
+"""The key for a reading that cannot be told: there every digit is part of the number."""
 
 
 class OneLook(Widget):
@@ -25,7 +27,7 @@ class OneLook(Widget):
     """
 
     class Pressed(Message):
-        """A key on it was clicked: y, n, ?, a digit, enter or ⌫."""
+        """A key on it was clicked: of an answer, a digit of the number, enter or ⌫."""
 
         def __init__(self, key: str) -> None:
             super().__init__()
@@ -35,17 +37,22 @@ class OneLook(Widget):
         super().__init__(id=id)
         self._check: NextCheck | None = None
         self._tells = self._unit = ""
-        self._keys_free = False
+        self._typing = self._text = False
         self._wrong = ""
         self.number = Number()
         self._spans: list[tuple[int, int, str]] = []
         self._keys_row = self._pad_row = -1
 
-    def show(self, check: "NextCheck | None", tells: str, *, unit: str, keys_free: bool) -> None:
-        """Show a look. `tells`: what it tells apart; `unit`: of its number; `keys_free`: nobody is typing."""
+    def show(self, check: "NextCheck | None", tells: str, *, unit: str, typing: bool, text: bool) -> None:
+        """Show a look.
+
+        `tells`: what it tells apart; `unit`: of its number; `typing`: keys go into the
+        line of what is seen; `text`: that line holds some, so that digits are text.
+        """
         if check is None or self._check is None or check.key != self._check.key:
             self.number, self._wrong = Number(), ""
-        self._check, self._tells, self._unit, self._keys_free = check, tells, unit, keys_free
+        self._check, self._tells, self._unit = check, tells, unit
+        self._typing, self._text = typing, typing and text
         self.refresh(layout=True)
 
     def type(self, text: str) -> bool:
@@ -101,22 +108,22 @@ class OneLook(Widget):
         return rows
 
     def _answers(self) -> Content:
-        parts, at = [], 0
-        if not self._keys_free:
-            parts.append(plain("esc, then ", "$muted"))
-            at = len("esc, then ")
+        parts, at, key_style = [], 0, "$muted" if self._text else "$accent-text bold"
         for key, says in ANSWERS:
             self._spans.append((at, at + len(key) + 1 + len(says), key))
-            parts += [plain(key, "$accent-text bold"), plain(f" {says}   ")]
+            parts += [plain(key, key_style), plain(f" {says}   ", "$muted" if self._text else "")]
             at += len(key) + 1 + len(says) + 3
         return Content("").join(parts)
 
     def _reading(self, width: int) -> Content:
-        box = draw_number(self.number, self._unit, "", width)[0].rstrip()
-        before = plain("" if self._keys_free else "esc, then ", "$muted")
-        row = Content("").join([before, box, plain("   type the number   ", "$muted")])
-        self._spans = [(row.cell_length, row.cell_length + len("? cannot tell"), "?")]
-        return Content("").join([row, plain("?", "$accent-text bold"), plain(" cannot tell")])
+        unit = f" in {self._unit}" if self._unit else ""
+        if self._typing and not self.number.text:
+            row = plain(f"type the number{unit}, then enter   ", "$muted")
+        else:
+            box = draw_number(self.number, self._unit, "", width)[0].rstrip()
+            row = Content("").join([box, plain("   type the number   ", "$muted")])
+        self._spans = [(row.cell_length, row.cell_length + len("? cannot tell"), UNKNOWN)]
+        return Content("").join([row, plain(UNKNOWN, "$accent-text bold"), plain(" cannot tell")])
 
     def on_click(self, event: events.Click) -> None:
         """Take a click on a key as that key."""
