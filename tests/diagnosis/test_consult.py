@@ -108,6 +108,14 @@ def test_a_stray_sign_is_not_taken_for_a_cause() -> None:
     assert max(by_key, key=lambda key: by_key[key]) == UNLISTED
 
 
+def test_what_is_not_listed_stands_last() -> None:
+    """However likely it is: it names nothing that could be looked at."""
+    found = consult(table_of(MILDEW, SALT), there("f", "a"))
+    assert found.causes[-1].key == UNLISTED
+    listed = [one.probability for one in found.causes[:-1]]
+    assert listed == sorted(listed, reverse=True)
+
+
 def test_a_probability_has_a_word() -> None:
     """Likely, possible, unlikely."""
     assert [likeliness(p) for p in (0.9, 0.6, 0.59, 0.15, 0.149, 0.0)] == [

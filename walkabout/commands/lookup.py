@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from walkabout.round.opened import OpenRoom
 
 TELL = "Say what is seen: walkabout lookup --see 'white dust on old leaves'. Or add --plain to be asked."
-MOST_LETTERS = 500
+MOST_LETTERS = 2000
 """So long a text of --see or --not may be."""
 
 
@@ -127,8 +127,17 @@ def _begin(opened: "OpenRoom | None", station: str, crop: str) -> "Lookup":
     from walkabout.round.lookup_start import at_station
     from walkabout.round.lookup_typed import crop_of
 
-    key = crop_of(Lookup(load()), crop) if crop else ""
-    return at_station(opened, station, "", crop=key) if opened is not None else Lookup(load(), crop=key)
+    key = unknown = ""
+    try:
+        key = crop_of(Lookup(load()), crop) if crop else ""
+    except ValueError as error:
+        # what is seen can be looked up all the same
+        click.echo(f"walkabout: {visible(str(error))} It goes on without the crop.", err=True)
+        unknown = crop
+    found = at_station(opened, station, "", crop=key) if opened is not None else Lookup(load(), crop=key)
+    if unknown:
+        found.not_understood.append(unknown)
+    return found
 
 
 def _must_be_texts(texts: Iterable[str]) -> None:

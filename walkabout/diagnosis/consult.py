@@ -22,6 +22,9 @@ POSSIBLE: Final = 0.15
 SHOWN: Final = 8
 """So many causes are explained; the others are only counted."""
 
+FIRST: Final = 3
+"""After so many a cause is listed only when something speaks for it."""
+
 NEGLIGIBLE: Final = 0.005
 
 PAIRED: Final = 4
@@ -114,12 +117,16 @@ def consult(table: Table, now: Situation) -> Consulted:
 
 
 def rank(table: Table, now: Situation, numbered: Numbered, solved: Solved) -> tuple[Ranked, ...]:
-    """Return the causes in order of probability, the first of them explained; none while nothing is known."""
+    """Return the causes in order of probability, the first of them explained; none while nothing is known.
+
+    What is not on the list stands last, however likely: it names nothing that could be looked at.
+    """
     if not (numbered.present or numbered.absent or now.readings):
         return ()
     on = solved.on[0]
-    order = [int(at) for at in np.argsort(-on, kind="stable")]
-    shown = [at for at in order[:SHOWN] if on[at] >= NEGLIGIBLE]
+    unlisted = table.column[UNLISTED]
+    order = [int(at) for at in np.argsort(-on, kind="stable") if at != unlisted]
+    shown = [at for at in (*order[:SHOWN], unlisted) if on[at] >= NEGLIGIBLE]
     whys = weigh(table, now, numbered, solved, shown)
     found = []
     for at, why in zip(shown, whys, strict=True):
@@ -136,7 +143,9 @@ def rank(table: Table, now: Situation, numbered: Numbered, solved: Solved) -> tu
                 reasons=reasons(table, now, numbered, solved, cause) if cause else (),
             )
         )
-    return tuple(found)
+    return tuple(
+        one for place, one in enumerate(found) if place < FIRST or one.speaks_for or one.probability >= POSSIBLE
+    )
 
 
 def judge(table: Table, numbered: Numbered, on: Numbers) -> Verdict:

@@ -42,6 +42,9 @@ SURE_ENOUGH, FAR = 0.92, 0.15
 NAMED: Final = 6
 """What a look separates is named among so many of the first causes."""
 
+FIRST: Final = frozenset({"leaf", "whole plant", "mix"})
+"""Organs that are asked about while nothing is known: every plant has them."""
+
 BEARING: Final = frozenset({"fruiting", "cucurbit", "strawberry", "legume", "citrus", "flower", "houseplant", "rose"})
 """Families that are looked at for flowers and fruit."""
 
@@ -191,7 +194,7 @@ def _signs(
 def _can_be_looked_at(table: Table, now: Situation, key: str) -> bool:
     """Say whether there is such an organ to look at: no potting mix at a raft, no fruit on a lettuce."""
     organ = table.known.signs[key].organ
-    if organ in now.without:
+    if organ in now.without or not (now.answers or organ in FIRST):
         return False
     if organ in ("flower", "fruit") and now.crop:
         return bool(BEARING & table.known.families(now.crop))

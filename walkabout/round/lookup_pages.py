@@ -1,6 +1,6 @@
 """The page of a cause and the lists of causes and signs, as headed lines that every face can show."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from difflib import get_close_matches
 
 from msgspec import Struct
@@ -60,10 +60,19 @@ def find_cause(text: str) -> Cause:
         return found
     wanted = _folded(text)
     part = [name for name in names if len(wanted) > 2 and wanted in name]
-    close = part or get_close_matches(wanted, names, n=6, cutoff=0.65)
+    close = part or get_close_matches(wanted, names, n=6, cutoff=0.65) or _partly(wanted, names)
     near = list(dict.fromkeys(names[one].name for one in close))[:3]
     hint = f"Did you mean {' or '.join(near)}?" if near else "They are listed by: walkabout causes"
     raise ValueError(f"No cause is called {quoted(text)}. {hint}")
+
+
+def _partly(wanted: str, names: Iterable[str]) -> list[str]:
+    """Return the names that hold something much like what is wanted: 'mildw' is in 'powdery mildew'."""
+    from rapidfuzz import fuzz, process  # noqa: PLC0415 - only needed when nothing else fits
+
+    return [
+        name for name, _, _ in process.extract(wanted, list(names), scorer=fuzz.partial_ratio, score_cutoff=75, limit=6)
+    ]
 
 
 def by_kind() -> dict[Kind, tuple[Cause, ...]]:

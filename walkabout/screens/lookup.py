@@ -2,37 +2,22 @@
 
 from typing import TYPE_CHECKING, ClassVar
 
-from textual import events, work
-from textual.app import ComposeResult
+from textual import work
 from textual.binding import Binding, BindingType
-from textual.widgets import Input
 
-from walkabout.room.model import Who, may
-from walkabout.screens.widgets.asking import AskingPage
 from walkabout.screens.widgets.blocks import Blocks
-from walkabout.screens.widgets.headline import HeadLine
-from walkabout.screens.widgets.keyline import KeyLine
-from walkabout.screens.widgets.lookupkeys import Zone, key_row
-from walkabout.screens.widgets.lookuplines import Around
-from walkabout.screens.widgets.lookupview import LookupView
-from walkabout.screens.widgets.number import Number, number_in
-from walkabout.screens.widgets.onelook import UNKNOWN, OneLook
-from walkabout.screens.widgets.sayline import SayLine
+from walkabout.screens.widgets.lookupkeys import Zone
+from walkabout.screens.widgets.lookupopening import LookupOpening
+from walkabout.screens.widgets.lookupsaying import LookupSaying
 
 if TYPE_CHECKING:  # the knowledge's arithmetic is loaded only when a lookup opens
-    from walkabout.round.lookup import Answered, Lookup
-    from walkabout.round.lookup_undo import Before
+    from walkabout.round.lookup import Lookup
 
 SLOW = 0.1
 """Seconds after which it is said that the knowledge is being read."""
-EVERYBODY: tuple[Who, ...] = ("pupil", "adult", "licensed")
-ANSWERS: dict[str, "Answered"] = {"1": "yes", "2": "no", "3": "cannot tell"}
-LETTERS = {"y": "1", "n": "2", "?": "3"}
-"""Letters that answer too, in the lists."""
-NO_NUMBER = "Type the number, or ? if it cannot be told."
 
 
-class LookupScreen(AskingPage):
+class LookupScreen(LookupSaying, LookupOpening):
     """Signs are typed, picked or answered; everything else follows from them at once."""
 
     CSS_PATH = "lookup.tcss"
@@ -73,27 +58,7 @@ class LookupScreen(AskingPage):
         Binding("escape", "back", "back", tooltip="Out of the line, then back to where you came from"),
     ]
 
-    def __init__(self, station: str = "", walker: str = "") -> None:
-        super().__init__()
-        self.station_key = station
-        self._walker = walker
-        self.lookup: Lookup | None = None
-        self._list: Zone = "causes"
-        self._given: list[Before] = []
-        """What was known before each thing that was said, the last one at the end."""
-        self._missed = ""
-        self._offered: tuple[str, ...] = ()
-        self._lately: tuple[str, ...] = ()
-        self._hurried = False
-        """Enter came before the knowledge was read."""
-        # made at once: a key may come before the screen is put together
-        self._head, self._view, self._keys = HeadLine("Lookup"), LookupView(), KeyLine()
-
-    def compose(self) -> ComposeResult:
-        """The lookup between the top line and the keys."""
-        yield self._head
-        yield self._view
-        yield self._keys
+    # reading the knowledge
 
     def on_mount(self) -> None:
         """Read the knowledge beside the screen, which takes keys meanwhile."""
@@ -131,137 +96,6 @@ class LookupScreen(AskingPage):
         if self._hurried:
             self._take_line()
 
-    # showing
-
-    @property
-    def zone(self) -> Zone:
-        """Where keys go: into the line while it has the focus, else into one of the lists."""
-        return "line" if self.focused is self._view.line else self._list
-
-    def on_screen_resume(self) -> None:
-        """Show what is true now."""
-        self.renew()
-
-    def on_resize(self, event: events.Resize) -> None:
-        """Fit the lines to the width."""
-        self.call_after_refresh(self.renew)
-
-    def renew(self) -> None:
-        """Show what is known and what follows from it."""
-        if not self._view.is_mounted:
-            return
-        now, walker = self.app.opened.clock(), self._walker or self.app.walker
-        self._head.left = self._about()
-        self._head.right = f"{now:%a} {now.day} {now:%b}{f' · {walker}' if walker else ''}"
-        if self.lookup is not None:
-            self._view.show(self.lookup, self._around())
-        self._show_zone()
-
-    def _around(self) -> Around:
-        role = self.app.opened.room.role(self._walker or self.app.walker)
-        allowed = frozenset(one for one in EVERYBODY if may(role, one))
-        return Around(allowed, self.app.opened.scales, self._missed, self._offered, self._lately)
-
-    def _show_zone(self) -> None:
-        typed, steps = bool(self._view.line.value.strip()), bool(self.lookup and self.lookup.answer().do)
-        self._keys.keys = key_row(self.zone, self._view.known.key, typed=typed, steps=steps, said=bool(self._given))
-        self._view.line.answers = self._line_answers()
-        if self.lookup is not None:
-            self._view.show_zone(self.lookup, self.zone, self.app.opened.scales)
-
-    def _line_answers(self) -> str:
-        """Return the keys that answer from the empty line; digits are the number where one is asked for."""
-        check = self.lookup.answer().next_check if self.lookup is not None else None
-        return "" if check is None else UNKNOWN if check.reading else "".join(ANSWERS)
-
-    def _about(self) -> str:
-        """Say where, and for which crop."""
-        opened = self.app.opened
-        parts = ["Lookup", opened.name_of(self.station_key) if self.station_key else opened.room.name]
-        if self.lookup is not None and self.lookup.crop:
-            crop = self.lookup.ready.known.crops.get(self.lookup.crop)
-            parts.append(crop.name if crop else self.lookup.crop)
-        return " · ".join(parts)
-
-    def on_descendant_focus(self) -> None:
-        """Show the keys that work now."""
-        self._show_zone()
-
-    def on_descendant_blur(self) -> None:
-        """Show the keys that work now."""
-        self._show_zone()
-
-    # what is said
-
-    def on_input_changed(self, event: Input.Changed) -> None:
-        """Show at once what is understood."""
-        event.stop()
-        self._view.show_preview(self.lookup, self.app.opened.scales)
-        self._show_zone()
-
-    def on_say_line_answered(self, event: SayLine.Answered) -> None:
-        """Answer the look from the line."""
-        event.stop()
-        self.action_answer(event.key)
-
-    def on_input_submitted(self, event: Input.Submitted) -> None:
-        """Add what was typed."""
-        event.stop()
-        self._take_line()
-
-    def _take_line(self) -> None:
-        """Add what was typed; what was not understood is said, with the nearest signs."""
-        text, lookup = self._view.line.value.strip(), self.lookup
-        self._hurried = lookup is None and bool(text)
-        if lookup is None:
-            return
-        if not text:
-            if self._view.look.number.text:
-                self._hand_in()
-        elif number_in(text.replace(",", ".")) is not None and self._asked_reading:
-            self._view.look.number = Number()
-            self._view.look.type(text)
-            self._hand_in()
-        else:
-            from walkabout.round.lookup_near import nearest_signs  # noqa: PLC0415 - with the knowledge
-
-            self._remember(f'"{text}"')
-            read = lookup.say(text)
-            self._missed = ", ".join(read.not_understood)
-            self._offered = nearest_signs(lookup.ready.known, self._missed) if self._missed else ()
-            self._view.line.value = ""
-            self._list = "known" if self._offered else "causes"
-            self._changed()
-
-    def _remember(self, says: str) -> None:
-        """Keep what is known now, before `says` is taken in."""
-        if self.lookup is not None:
-            from walkabout.round.lookup_undo import before  # noqa: PLC0415 - with the knowledge
-
-            self._given.append(before(self.lookup, says))
-
-    def action_undo(self) -> None:
-        """Take back what was said last, and say what it was."""
-        if self.lookup is None or not self._given:
-            self.app.hint("Nothing was said yet that could be taken back.")
-            return
-        from walkabout.round.lookup_undo import take_back  # noqa: PLC0415 - with the knowledge
-
-        self._missed, self._offered = "", ()
-        self.app.hint(take_back(self.lookup, self._given.pop()))
-        self._changed()
-
-    def _changed(self, *, keep: bool = False) -> None:
-        """Show at once what is known now, and then what follows; `keep`: the pointers stay where they are."""
-        if self.lookup is not None:
-            self._view.show_known(self.lookup, self._around())
-            self.call_after_refresh(self._show_what_follows, keep=keep)
-
-    def _show_what_follows(self, *, keep: bool) -> None:
-        self.renew()
-        if self.lookup is not None and not keep:
-            self._view.point_at_first(self.lookup)
-
     # keys
 
     def action_enter(self) -> None:
@@ -274,27 +108,6 @@ class LookupScreen(AskingPage):
             self.action_cause()
         else:
             self._take_known(present=True)
-
-    def _take_known(self, *, present: bool | None) -> None:
-        """Add the sign that is offered, or turn the sign pointed at."""
-        what, _, key = self._view.known.key.partition(":")
-        if self.lookup is None or what not in ("offer", "sign"):
-            return
-        if what == "offer":
-            self._missed, self._offered = "", ()
-            self._remember(self._sign_said(key, there=present is not False))
-            self.lookup.set_sign(key, present is not False)
-        else:
-            there = next(one.present for one in self.lookup.seen() if one.key == key)
-            self._remember(self._sign_said(key, there=not there))
-            self.lookup.set_sign(key, not there)
-        self._changed(keep=what == "sign")
-
-    def _sign_said(self, key: str, *, there: bool) -> str:
-        if self.lookup is None:
-            return ""
-        known = self.lookup.ready.known
-        return f"{(known.signs.get(key) or known.generals[key]).name}: {'there' if there else 'not there'}"
 
     def action_write(self) -> None:
         """Type more of what is seen."""
@@ -332,141 +145,9 @@ class LookupScreen(AskingPage):
         event.stop()
         self.action_enter()
 
-    def action_flip(self) -> None:
-        """Turn a sign from there to not there; a sign that is offered is taken as not there."""
-        if self.zone == "known":
-            self._take_known(present=False)
-
-    def action_remove(self) -> None:
-        """Take away a digit, or what is pointed at in the list of what is known."""
-        if self._view.look.rub_out() or self.zone != "known" or self.lookup is None:
-            return
-        what, _, key = self._view.known.key.partition(":")
-        if what == "offer":
-            self._missed, self._offered = "", ()
-        elif what in ("sign", "reading", "crop"):
-            self._remember("that it was taken away")
-        if what == "sign":
-            self.lookup.set_sign(key, None)
-        elif what == "reading":
-            self.lookup.set_reading(key, None)
-        elif what == "crop":
-            self.lookup.set_crop("")
-        self._changed(keep=True)
-
-    def on_key(self, event: events.Key) -> None:
-        """Digits make the number that is asked for."""
-        if self.zone != "line" and self._asked_reading and self._view.look.type(event.character or ""):
-            event.prevent_default()
-            event.stop()
-
-    @property
-    def _asked_reading(self) -> bool:
-        check = self.lookup.answer().next_check if self.lookup is not None else None
-        return check is not None and check.reading
-
-    def on_one_look_pressed(self, event: OneLook.Pressed) -> None:
-        """Take a click on a key of the look as that key."""
-        event.stop()
-        if event.key == "enter":
-            self._hand_in()
-        elif event.key == "⌫":
-            self._view.look.rub_out()
-        elif event.key == UNKNOWN or not self._asked_reading:
-            self.action_answer(event.key)
-        else:
-            self._view.look.type(event.key)
-
-    def _hand_in(self) -> None:
-        """Take the number that was typed; one that cannot be is asked for again."""
-        look, lookup = self._view.look, self.lookup
-        check = lookup.answer().next_check if lookup is not None else None
-        if lookup is None or check is None or not check.reading:
-            return
-        if look.number.value is None:
-            look.wrong(NO_NUMBER)
-            return
-        from walkabout.round.lookup_typed import read_value, reading_said  # noqa: PLC0415 - with the knowledge
-
-        measure = lookup.ready.known.measures[check.key]
-        try:
-            value = read_value(measure, look.number.text, self.app.opened.scales)
-        except ValueError as error:
-            look.wrong(str(error))
-            if self.zone == "line":  # it still stands there, to be put right
-                look.number = Number()
-            return
-        self._remember(reading_said(measure, value, self.app.opened.scales))
-        lookup.set_reading(check.key, value)
-        if self._asked_number_in_line():
-            self._view.line.value = ""
-        self._changed()
-
-    def _asked_number_in_line(self) -> bool:
-        return number_in(self._view.line.value.strip().replace(",", ".")) is not None
-
-    def action_answer(self, key: str) -> None:
-        """Answer the look; without one, ? asks for help."""
-        lookup, said = self.lookup, ANSWERS[LETTERS.get(key, key)]
-        check = lookup.answer().next_check if lookup is not None else None
-        if lookup is None or check is None:
-            if key == "?":
-                self.app.action_help()
-        elif check.reading and key != UNKNOWN:
-            self._view.look.wrong(NO_NUMBER)
-        else:
-            from walkabout.round.lookup import answer_check  # noqa: PLC0415 - with the knowledge
-
-            self._remember(f"{check.ask} {said}")
-            if check.reading:
-                lookup.cannot_tell(check.key)
-            else:
-                answer_check(lookup, said)
-            self._changed()
-
     def action_read(self, step: int) -> None:
         """Scroll in what is to be done."""
         self._view.read(step)
-
-    # other screens
-
-    def action_signs(self) -> None:
-        """Pick signs from the list."""
-        if self.lookup is not None:
-            from walkabout.screens.signs import SignsScreen  # noqa: PLC0415 - only when it opens
-
-            self.app.push_screen(SignsScreen(self.lookup))
-
-    def action_cause(self) -> None:
-        """Read all about the cause pointed at."""
-        if self.lookup is not None and (key := self._view.causes.key):
-            from walkabout.screens.cause import CauseScreen  # noqa: PLC0415 - only when it opens
-
-            if self.lookup.ready.known.cause(key) is None:
-                self.app.hint("Nothing is known of that one: it stands for whatever is not on the list.")
-            else:
-                self.app.push_screen(CauseScreen(key))
-
-    def action_causes(self) -> None:
-        """Look through all causes."""
-        if self.lookup is not None:
-            from walkabout.screens.causes import CausesScreen  # noqa: PLC0415 - only when it opens
-
-            self.app.push_screen(CausesScreen())
-
-    def action_jobs(self) -> None:
-        """Make jobs of what is to be done."""
-        if self.lookup is not None:
-            from walkabout.screens.widgets.lookupasking import ask_jobs  # noqa: PLC0415 - only when it is asked
-
-            self.ask_through(ask_jobs(self.app, self.lookup, self.station_key, self._walker))
-
-    def action_finding(self) -> None:
-        """Keep what is seen as a finding."""
-        if self.lookup is not None:
-            from walkabout.screens.widgets.lookupasking import ask_finding  # noqa: PLC0415 - only when it is asked
-
-            self.ask_through(ask_finding(self.app, self.lookup, self.station_key, self._walker))
 
     def action_back(self) -> None:
         """Out of the line, then back to where one came from."""
