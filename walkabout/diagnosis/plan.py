@@ -4,7 +4,7 @@ What is safe and useful whatever the cause turns out to be comes first. What wou
 waits until its cause is likely; what is put on a plant to kill something waits longest, and is never a pupil's.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
 import numpy as np
@@ -84,23 +84,27 @@ def what_to_do(table: Table, numbered: Numbered, on: Numbers, *, hazard: bool = 
     meant = list(_meant(table, chance))
     useful = _useful(table, numbered, meant)
     todo = [
-        ToDo(
-            step=one.step.step,
-            who=one.step.who,
-            caution=one.step.caution,
-            when=one.step.when,
-            useful=how_useful,
-            causes=tuple(sorted(one.causes, key=lambda key: -chance[key])),
-            recheck=one.recheck,
-            wait_days=one.step.wait_days,
-            people=one.step.people,
-            pesticide=one.step.pesticide,
-            use=one.step.use,
-        )
+        _todo(one.step, how_useful, sorted(one.causes, key=lambda key: -chance[key]), one.recheck)
         for one, how_useful in zip(meant, useful, strict=True)
         if how_useful >= needed(one.step) or (one.step.use in ALWAYS and one.step.use != CARRY)
     ]
     return tuple(_in_order(table, todo))
+
+
+def _todo(step: Step, useful: float, causes: Sequence[str], recheck: int) -> ToDo:
+    return ToDo(
+        step=step.step,
+        who=step.who,
+        caution=step.caution,
+        when=step.when,
+        useful=useful,
+        causes=tuple(causes),
+        recheck=recheck,
+        wait_days=step.wait_days,
+        people=step.people,
+        pesticide=step.pesticide,
+        use=step.use,
+    )
 
 
 def worst(table: Table, chance: Mapping[str, float]) -> float:
@@ -205,20 +209,7 @@ def _leave_it(table: Table, chance: Mapping[str, float]) -> tuple[ToDo, ...]:
         cause = table.known.causes[key]
         for step in map(table.known.step, cause.do):
             if not step.pesticide:
-                found.setdefault(
-                    step.step,
-                    ToDo(
-                        step=step.step,
-                        who=step.who,
-                        caution=step.caution,
-                        when=step.when,
-                        useful=chance[key],
-                        causes=(key,),
-                        recheck=cause.recheck,
-                        people=step.people,
-                        use=step.use,
-                    ),
-                )
+                found.setdefault(step.step, _todo(step, chance[key], (key,), cause.recheck))
     if not found:
         return tuple(_shared(table, MEANWHILE))
     return tuple(_in_order(table, list(found.values())))
@@ -228,15 +219,5 @@ def _shared(table: Table, keys: tuple[str, ...]) -> Iterator[ToDo]:
     """Yield shared steps that no cause asks for."""
     for key in keys:
         if key in table.known.steps:
-            step = table.known.step(Step(use=key, when="now"))
-            yield ToDo(
-                step=step.step,
-                who=step.who,
-                caution=step.caution,
-                when="now",
-                useful=0.0,
-                causes=(),
-                recheck=1,
-                people=key == HAZARD,
-                use=key,
-            )
+            step = table.known.step(Step(use=key, when="now", people=key == HAZARD))
+            yield _todo(step, 0.0, (), 1)

@@ -174,4 +174,5 @@ def _verdict_line(opened: OpenRoom, answer: Answer, today: date) -> str:
     question = opened.question(answer.station, answer.question)
     asked = f"{question.ask} " if question is not None else ""
     said = answer_words(question, answer, scales=opened.scales)
-    return f"{day_words(answer.at.date(), today).capitalize()}: {asked}{said} ({VERDICT_MEANS[answer.verdict]})"
+    day = day_words(answer.at.date(), today)
+    return f"{day[:1].upper()}{day[1:]}: {asked}{said} ({VERDICT_MEANS[answer.verdict]})"

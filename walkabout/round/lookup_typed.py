@@ -3,6 +3,7 @@
 Every mistake is a ValueError with one clear sentence that says what would be right.
 """
 
+from calendar import month_name
 from collections.abc import Mapping
 from difflib import get_close_matches
 
@@ -99,7 +100,9 @@ def reading_words(measure: Measure, value: float, scales: Scales = METRIC) -> st
 
 
 def reading_said(measure: Measure, value: float, scales: Scales = METRIC) -> str:
-    """Say a reading with its name: 'pH 6.9', 'air by day 24 °C'."""
+    """Say a reading with its name: 'pH 6.9', 'air by day 24 °C', 'November'."""
+    if measure.key == "month":
+        return month_name[round(value)]
     said = reading_words(measure, value, scales)
     return said if measure.key == "ph" else f"{measure.name} {said}"
 

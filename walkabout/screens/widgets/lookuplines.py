@@ -51,11 +51,9 @@ class Around(Struct, frozen=True):
 
 def reading_line(lookup: "Lookup", measure: str, value: float, scales: Scales) -> str:
     """Say a reading with its name and unit, as the room shows it."""
-    from walkabout.round.lookup_typed import reading_words  # noqa: PLC0415 - with the knowledge
+    from walkabout.round.lookup_typed import reading_said  # noqa: PLC0415 - with the knowledge
 
-    entry = lookup.ready.known.measures[measure]
-    says = reading_words(entry, value, scales)
-    return says if says.startswith(entry.name) else f"{entry.name} {says}"
+    return reading_said(lookup.ready.known.measures[measure], value, scales)
 
 
 def check_unit(lookup: "Lookup", scales: Scales) -> str:
