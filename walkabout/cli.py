@@ -5,11 +5,16 @@ import sys
 import click
 
 from walkabout import __version__
+from walkabout.commands.almanac import almanac, dates
+from walkabout.commands.closure import closure
+from walkabout.commands.handover import handover
 from walkabout.commands.lookup import causes, lookup, signs
 from walkabout.commands.opening import demo, open_room, round_, without_room
 from walkabout.commands.options import Options, has_room, must_have_room, plain_option, room_option
 from walkabout.commands.reading import jobs, reckon, today
 from walkabout.commands.rooms import check, new, purge
+from walkabout.commands.succession import succession
+from walkabout.commands.trend import trend
 from walkabout.ends import Commands
 from walkabout.exits import DONE
 
@@ -32,7 +37,25 @@ def cli(ctx: click.Context) -> int:
     return open_room(must_have_room(options), options, "today")
 
 
-for command in (round_, demo, new, check, today, jobs, lookup, signs, causes, reckon, purge):
+for command in (
+    round_,
+    demo,
+    new,
+    check,
+    today,
+    jobs,
+    almanac,
+    dates,
+    closure,
+    lookup,
+    signs,
+    causes,
+    reckon,
+    handover,
+    succession,
+    trend,
+    purge,
+):
     cli.add_command(command)
 
 

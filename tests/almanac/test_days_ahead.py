@@ -5,8 +5,10 @@ from datetime import date, timedelta
 import pytest
 
 from walkabout.almanac.ahead import Ahead, ahead
+from walkabout.almanac.model import Conditions
 from walkabout.growing.crops import Crop, Figure, Range, load
-from walkabout.records.model import Move, Planting
+from walkabout.growing.stages import usual
+from walkabout.records.model import Move, Picking, Planting, Reached
 from walkabout.room.model import Closure, Room
 
 TODAY = date(2026, 11, 25)
@@ -28,8 +30,13 @@ def planting(key: str, days_ago: float, *, count: int = 12, moves: int = 1, **mo
     return Planting(key=f"p-{key}", crop=key, sown=sown, count=count, moves=path, **more)  # type: ignore[arg-type]
 
 
-def says(*plantings: Planting, room: Room | None = None, days: int = 21, today: date = TODAY) -> list[Ahead]:
-    return ahead(room or Room(name="A room"), plantings, CROPS, today, days)
+def says(
+    *plantings: Planting, room: Room | None = None, days: int = 21, today: date = TODAY, known: str = ""
+) -> list[Ahead]:
+    """What is ahead; `known` is the crop whose usual air and light every station has."""
+    offers = Conditions(air=usual(crop(known)), light=crop(known).light.high) if known else Conditions()
+    conditions = {move.station: offers for one in plantings for move in one.moves}
+    return ahead(room or Room(name="A room"), plantings, CROPS, today, days, conditions=conditions)
 
 
 def test_a_closure_warns_of_its_last_round() -> None:
@@ -62,7 +69,7 @@ def test_young_plants_are_moved_on() -> None:
     lettuce = crop("lettuce")
     assert lettuce.move_on is not None
     early = planting("lettuce", lettuce.move_on.low - 3, count=40)
-    found = [one for one in says(early) if one.says.startswith("Move on")]
+    found = [one for one in says(early, known="lettuce") if one.says.startswith("Move on")]
     assert [(one.day, one.says) for one in found] == [(TODAY + timedelta(days=3), "Move on 40 lettuce")]
 
 
@@ -90,7 +97,7 @@ def test_the_first_harvest_is_said_with_its_plants() -> None:
     basil = crop("basil")
     assert basil.harvest is not None
     many, one = (planting("basil", basil.harvest.low - 5, count=count, moves=2) for count in (6, 1))
-    assert [(row.day, row.says) for row in says(many)] == [
+    assert [(row.day, row.says) for row in says(many, known="basil")] == [
         (TODAY + timedelta(days=5), "basil: first harvest from about now (6 plants)")
     ]
     assert says(one)[0].says.endswith("(1 plant)")
@@ -124,7 +131,7 @@ def test_the_nearest_comes_first_and_nothing_beyond() -> None:
     basil = crop("basil")
     assert basil.harvest is not None
     rows = [planting("basil", basil.harvest.low - days, moves=2, count=days) for days in (20, 3, 22, 9)]
-    found = says(*rows, room=ROOM)
+    found = says(*rows, room=ROOM, known="basil")
     assert [one.day for one in found] == sorted(one.day for one in found)
     assert len(found) == 4
     assert max(one.day for one in found) == TODAY + timedelta(days=20)
@@ -136,3 +143,50 @@ def test_every_crop_of_the_table_can_be_looked_ahead_for() -> None:
     found = says(*rows)
     assert min(one.day for one in found) >= TODAY
     assert all(isinstance(one.harvest, Range | None) and isinstance(one.chill, Figure | None) for one in CROPS)
+
+
+def test_where_nothing_is_measured_the_days_are_wider() -> None:
+    """In air and light that nobody knows the first harvest may come sooner than in the usual ones."""
+    young = planting("basil", 20, moves=2)
+    (known,), (unknown,) = says(young, known="basil"), says(young)
+    assert TODAY < unknown.day < known.day
+
+
+def test_seen_seedlings_move_the_harvest() -> None:
+    """Seedlings that came up six days late are harvested about as much later."""
+    basil = crop("basil")
+    assert basil.emerge is not None
+    sown = TODAY - timedelta(days=20)
+    up = Reached(day=sown + timedelta(days=round(basil.emerge.high) + 6), stage="germinated")
+    (late,), (usual_one,) = says(planting("basil", 20, moves=2, reached=(up,))), says(planting("basil", 20, moves=2))
+    assert timedelta(days=3) <= late.day - usual_one.day <= timedelta(days=12)
+
+
+def test_a_harvest_that_is_due_stands_at_today() -> None:
+    """Ready and not picked: it is said for today, and no longer once it was picked or is long past."""
+    ripe = planting("basil", 40, moves=2)
+    assert [one.day for one in says(ripe, known="basil")] == [TODAY]
+    picked = planting("basil", 40, moves=2, pickings=(Picking(day=TODAY, grams=100),))
+    assert says(picked, known="basil") == []
+    assert says(planting("basil", 200, moves=2), known="basil") == []
+
+
+def test_radishes_are_thinned_not_moved() -> None:
+    """A crop that is thinned where it stands says so, until it was."""
+    row = planting("radish", 4)
+    assert any(one.says == "Thin 12 radish" for one in says(row))
+    done = planting("radish", 4, reached=(Reached(day=TODAY, stage="thinned"),))
+    assert not any("Thin" in one.says for one in says(done))
+
+
+def test_the_day_of_a_harvest_stays_where_it_is() -> None:
+    """From one day to the next the first harvest stays on its day, and then at today: it never runs ahead."""
+    one = planting("basil", 20, moves=2)
+    days = [
+        found[0].day
+        for ahead_by in range(20)
+        if (found := says(one, today=TODAY + timedelta(days=ahead_by), known="basil"))
+    ]
+    assert len(days) == 20
+    first = TODAY + timedelta(days=15)
+    assert days == [max(first, TODAY + timedelta(days=ahead_by)) for ahead_by in range(20)]

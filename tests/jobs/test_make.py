@@ -151,3 +151,13 @@ def test_a_pesticide_is_never_a_pupils_job() -> None:
     """Even a step that was written down wrongly becomes an adult's job."""
     assert from_step(a_step(pesticide=True), station="tub", by="K7", now=NOW, why="").who == "adult"
     assert from_step(a_step(who="licensed", pesticide=True), station="tub", by="K7", now=NOW, why="").who == "licensed"
+
+
+@pytest.mark.parametrize(("more", "treats"), [({"pesticide": True}, True), ({"wait_days": 0}, True), ({}, False)])
+def test_a_step_that_puts_something_on_plants_makes_a_job_that_asks_for_the_wait(
+    more: dict[str, object], treats: bool
+) -> None:
+    """Only such a job is marked, and it is never a pupil's."""
+    job = from_step(a_step("now", "pupil", **more), station="tub", by="AR", now=NOW, why="From a lookup.")
+    assert job.treats is treats
+    assert job.who == ("adult" if treats else "pupil")

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from walkabout.growing.crops import load
 from walkabout.jobs.findings import LOOK_AGAIN, due_again
+from walkabout.jobs.newcomers import look_at_newcomers, reminders_after, reminds_of_newcomers
 from walkabout.jobs.plantings import (
     as_of,
     bring_in,
@@ -15,11 +16,8 @@ from walkabout.jobs.plantings import (
     day_in,
     end,
     in_words,
-    look_at_newcomers,
     move,
     offered,
-    reminders_after,
-    reminds_of_newcomers,
     sow,
 )
 from walkabout.records.model import Answer, Planting

@@ -4,7 +4,21 @@ from datetime import date, datetime, timedelta, timezone
 from pathlib import Path
 
 from walkabout.records.book import Records
-from walkabout.records.model import Answer, Finding, Happening, Job, Move, Planting, Round
+from walkabout.records.homes import Record
+from walkabout.records.model import (
+    Answer,
+    Finding,
+    Happening,
+    Job,
+    Loss,
+    Move,
+    Picking,
+    Planting,
+    Promise,
+    Reached,
+    Round,
+    Treatment,
+)
 
 TODAY = date(2026, 11, 25)
 MORNING = datetime(2026, 11, 25, 8, 0, tzinfo=timezone(timedelta(hours=1)))
@@ -27,8 +41,8 @@ def answer(number: int = 1, at: datetime = MORNING, **changes: object) -> Answer
     return Answer(**{**fields, **changes})  # type: ignore[arg-type]
 
 
-def one_of_each() -> list[Answer | Round | Planting | Finding | Job]:
-    """Return one record of every kind, each naming the code AR wherever it can."""
+def one_of_each() -> list[Record]:
+    """Return one record of every kind, a job last, each naming the code AR wherever it can."""
     said = (Happening(at=MORNING, by="AR", says="handed to BK by AR"),)
     return [
         answer(1),
@@ -39,6 +53,10 @@ def one_of_each() -> list[Answer | Round | Planting | Finding | Job]:
             sown=TODAY,
             count=12,
             moves=(Move(day=TODAY, station="raft", by="AR"),),
+            started=16,
+            reached=(Reached(day=TODAY, stage="germinated", count=15, by="AR"),),
+            losses=(Loss(day=TODAY, count=3, why="dried out", by="AR"),),
+            pickings=(Picking(day=TODAY, count=1, grams=90, by="AR"),),
             history=said,
         ),
         Finding(
@@ -52,6 +70,18 @@ def one_of_each() -> list[Answer | Round | Planting | Finding | Job]:
             cause="root-rot",
             cause_by="AR",
         ),
+        Promise(
+            key="pr1",
+            crop="lettuce",
+            amount=24,
+            unit="portions",
+            day=TODAY,
+            people="8B",
+            made=MORNING,
+            by="AR",
+            history=said,
+        ),
+        Treatment(key="t1", day=TODAY, station="raft", what="soap", by="AR", at=MORNING, wait_days=3, history=said),
         Job(
             key="j1",
             what="top up",

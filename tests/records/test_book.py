@@ -24,6 +24,8 @@ def everything(records: Records) -> list[object]:
         *records.rounds(LONG_AGO),
         *records.plantings(),
         *records.findings(),
+        *records.promises(),
+        *records.treatments(),
         *records.jobs(),
     ]
 

@@ -28,11 +28,15 @@ def test_a_code_is_gone_from_everywhere(room: Path, records: Records) -> None:
         assert [one.walker for one in seen.rounds(LONG_AGO)] == ["--"]
         planting, finding, job = seen.plantings()[0], seen.findings()[0], seen.jobs()[0]
         assert (planting.moves[0].by, planting.history[0].by) == ("--", "--")
+        assert {one.by for one in (*planting.reached, *planting.losses, *planting.pickings)} == {"--"}
+        promise, treatment = seen.promises()[0], seen.treatments()[0]
+        assert (promise.by, treatment.by, promise.history[0].says) == ("--", "--", "handed to BK by --")
+        assert (promise.people, treatment.what, treatment.wait_days) == ("8B", "soap", 3)
         assert planting.history[0].says == "handed to BK by --"
         assert (finding.by, finding.history[0].by, job.by, job.closed_by) == ("--", "--", "--", "--")
         assert (finding.cause, finding.cause_by) == ("root-rot", "--")
         assert (planting.crop, planting.count, finding.seen) == ("lettuce", 12, "AR roots brown")
-    assert changed == 5 + 3
+    assert changed == 7 + 3
     texts = {path: path.read_text(encoding="utf-8") for path in room.glob("*/*")}
     left = [text[text.index("AR") - 8 :][:22] for text in texts.values() if "AR" in text]
     assert set(left) == {'"note":"AR wrote this"', '"seen":"AR roots brown'}

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from tests.room.rooms import GOOD, KINDS, read_text, said
-from walkabout.room.model import Closure, Lamp, Person, Prices, Pump, Room, Station, Tank
+from walkabout.room.model import Closure, Lamp, Person, Prices, Pump, Room, Station, Tank, Term
 from walkabout.room.read import read_room
 from walkabout.room.solution import Acid, Aim, Base, Feed, Meters, OwnRecipe, Water
 from walkabout.room.write import room_text
@@ -57,6 +57,76 @@ def test_a_room_without_mistakes(tmp_path: Path) -> None:
         ),
         prices=Prices(currency="EUR", per_kwh=0.31),
     )
+
+
+def test_what_the_almanac_needs(tmp_path: Path) -> None:
+    """Minutes for a day's work, the day and the hours of a lamp, and terms arrive; so they do after writing."""
+    text = changed("minutes = 6", "minutes = 6\nwork_minutes = 45").replace(
+        "watts = 58", "watts = 58\nsince = 2025-09-01\nrated_hours = 20000"
+    )
+    text += '\n[[term]]\nfrom = 2026-09-01\nto = 2026-12-18\nname = "autumn"\n'
+    text += "\n[[term]]\nfrom = 2027-01-04\nto = 2027-04-01\n"
+    found = read_text(text, tmp_path)
+    assert said(found, tmp_path) == []
+    assert found.room is not None
+    assert found.room.work_minutes == 45
+    assert (found.room.lamps["long"].since, found.room.lamps["long"].rated_hours) == (date(2025, 9, 1), 20_000)
+    assert found.room.terms == (
+        Term(first=date(2026, 9, 1), last=date(2026, 12, 18), name="autumn"),
+        Term(first=date(2027, 1, 4), last=date(2027, 4, 1)),
+    )
+    assert read_text(room_text(found.room), tmp_path).room == found.room
+
+
+# What is added to the good file, the line it stands on, and what is said.
+ALMANAC_MISTAKES = {
+    "a term that ends before it begins": (
+        "[[term]]\nfrom = 2027-04-01\nto = 2027-01-04\n",
+        "to = 2027-01-04",
+        "this term ends on 2027-01-04 before it begins. Swap from and to",
+    ),
+    "a term without an end": (
+        "[[term]]\nfrom = 2027-04-01\n",
+        "[[term]]",
+        '"to" is missing',
+    ),
+    "a lamp of a day that is none": (
+        '[lamps.new]\nsince = "2026-13-01"\n',
+        "since =",
+        'since must be a day such as 2027-02-15, not the text "2026-13-01"',
+    ),
+    "a lamp that lasts for no time": (
+        "[lamps.new]\nrated_hours = 20\n",
+        "rated_hours",
+        "rated_hours cannot be 20. It can be 100 to 200000",
+    ),
+    "a lamp for ever": (
+        "[lamps.new]\nrated_hours = 1000000\n",
+        "rated_hours",
+        "rated_hours cannot be 1000000. It can be 100 to 200000",
+    ),
+}
+
+
+@pytest.mark.parametrize("name", ALMANAC_MISTAKES)
+def test_one_mistake_in_what_the_almanac_needs(name: str, tmp_path: Path) -> None:
+    """It is said with its line, and the rest of the room is used."""
+    added, piece, says = ALMANAC_MISTAKES[name]
+    text = f"{GOOD}\n{added}"
+    found = read_text(text, tmp_path)
+    assert said(found, tmp_path) == [f"room.toml:{line_of(text, piece)}: {says}"]
+    assert found.room is not None
+    assert found.room.terms == ()
+    assert len(found.room.stations) == 2
+
+
+@pytest.mark.parametrize(("minutes", "right"), [(0, False), (1, True), (600, True), (601, False), ('"30"', False)])
+def test_minutes_for_a_days_work(minutes: object, *, right: bool, tmp_path: Path) -> None:
+    """From one minute to ten hours; else the usual half hour counts, and it is said."""
+    found = read_text(changed("minutes = 6", f"minutes = 6\nwork_minutes = {minutes}"), tmp_path)
+    assert (found.mistakes == ()) is right
+    assert found.room is not None
+    assert found.room.work_minutes == (minutes if right else 30)
 
 
 def test_what_was_read_and_written_again_is_the_same(tmp_path: Path) -> None:

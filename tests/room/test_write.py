@@ -19,6 +19,7 @@ from walkabout.room.model import (
     Room,
     Station,
     Tank,
+    Term,
 )
 from walkabout.room.read import RANGES, read_room
 from walkabout.room.solution import CONTENTS, Acid, Aim, Base, Feed, Meters, OwnRecipe, Water
@@ -59,6 +60,8 @@ LAMP = st.builds(
     width_cm=st.none() | st.floats(0.1, 1000),
     length_cm=st.none() | st.floats(0.1, 1000),
     efficacy=st.none() | st.floats(0.01, 6),
+    since=st.none() | DAY,
+    rated_hours=st.none() | st.floats(100, 200_000),
     red_blue=st.booleans(),
     enclosed=st.none() | st.booleans(),
     mark=TEXT,
@@ -71,6 +74,7 @@ PUMP = st.builds(
 PERSON = st.builds(Person, role=st.sampled_from(WHO), until=st.none() | DAY)
 PRICES = st.builds(Prices, currency=TEXT, per_kwh=st.none() | POSITIVE, per_cubic_metre=st.none() | POSITIVE)
 CLOSURE = st.tuples(DAY, DAY, TEXT).map(lambda parts: Closure(first=min(parts[:2]), last=max(parts[:2]), name=parts[2]))
+TERM = CLOSURE.map(lambda one: Term(first=one.first, last=one.last, name=one.name))
 WATER = st.builds(Water, note=TEXT, **{name: st.none() | st.floats(*ends) for name, ends in RANGES[Water].items()})
 METERS = st.builds(
     Meters,
@@ -124,6 +128,7 @@ def rooms(draw: st.DrawFn) -> Room:
         name=draw(NAME),
         units=draw(st.sampled_from(["metric", "US"])),
         minutes=draw(st.floats(1, 60)),
+        work_minutes=draw(st.floats(1, 600)),
         days=tuple(draw(st.lists(st.sampled_from(WEEKDAYS), min_size=1, max_size=7))),
         starts=draw(TIME),
         kit=tuple(draw(st.lists(TEXT, max_size=2))),
@@ -133,6 +138,7 @@ def rooms(draw: st.DrawFn) -> Room:
         pumps=pumps,
         stations=tuple(draw(st.lists(station, min_size=1, max_size=3, unique_by=lambda one: one.key))),
         closures=tuple(draw(st.lists(CLOSURE, max_size=2))),
+        terms=tuple(draw(st.lists(TERM, max_size=2))),
         prices=draw(PRICES),
         altitude_m=draw(st.floats(-430, 5000)),
         water=draw(WATER),
@@ -166,11 +172,16 @@ def test_a_person_can_read_it() -> None:
         tanks={"tub": Tank(litres=60)},
         stations=(Station(key="tub", name="Raft tub", kind="raft", tank="tub"),),
         closures=(Closure(first=date(2026, 12, 19), last=date(2027, 1, 3), name="winter"),),
+        terms=(Term(first=date(2026, 9, 1), last=date(2026, 12, 18)),),
+        lamps={"bar": Lamp(since=date(2025, 9, 1), rated_hours=50_000)},
     )
 
     text = room_text(room)
 
-    assert '[people.K7]\nrole = "pupil"\n\n# Tanks' in text
+    assert '[people.K7]\nrole = "pupil"\n\n# Lamps' in text
+    assert "since = 2025-09-01\nrated_hours = 50000\n\n# Tanks" in text
+    assert "minutes = 5\nwork_minutes = 30\n" in text
+    assert "[[term]]\nfrom = 2026-09-01\nto = 2026-12-18\n" in text
     assert "[tanks.tub]\nlitres = 60\nchange_days = 14\n\n# The stations" in text
     assert '[[station]]\nkey = "tub"\nname = "Raft tub"\nkind = "raft"\ntank = "tub"\n\n# Days' in text
     assert '[[closure]]\nfrom = 2026-12-19\nto = 2027-01-03\nname = "winter"\n' in text

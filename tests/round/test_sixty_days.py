@@ -91,7 +91,7 @@ def _check_the_day(school: School, season: Season) -> set[tuple[str, str]]:
 
 def _measure(school: School, season: Season) -> None:
     school.go_to(school.room.today(), 14)
-    for job in school.room.jobs_due():
+    for job in (one for one in school.room.jobs_due() if one.questions):
         walk = measure(school.room, job, "AR")
         while (step := walk.step) is not None:
             season.looks[step.here.key, step.question.id] += 1

@@ -261,7 +261,7 @@ def test_one_tank_is_measured_once(school: School) -> None:
 
 
 def test_the_first_round_back(tmp_path: Path) -> None:
-    """After a closure: the room first, then the stations with a pump or a motor by hours to loss, then the others."""
+    """After a closure: the room, what by the forecast has run dry, stations with a pump or motor by hours, the others."""
     school = School(tmp_path / "back", more=CLOSURE)
     school.go_to(MONDAY + timedelta(days=4))
     walk = school.begin()
@@ -273,8 +273,9 @@ def test_the_first_round_back(tmp_path: Path) -> None:
     order = list(dict.fromkeys(station for station, _ in asked(plan)))
     assert school.room.today_for("AR").returning
     assert asked(plan)[0] == ("room", "doorway")
-    assert order[:4] == ["room", "film", "drum", "tub"]
-    assert set(order[4:]) == {"shelf", "vine", "pots", "case", "greens"}
+    assert order[:5] == ["room", "shelf", "greens", "drum", "pots"]
+    assert order[5:7] == ["film", "tub"]
+    assert set(order[7:]) == {"vine", "case"}
     assert school.begin().record.returning
 
 

@@ -30,7 +30,7 @@ def painted_cells(app: Walkabout) -> Iterator[tuple[str, Color, Color]]:
     for row in app.screen._compositor.render_strips():
         for segment in row:
             style = segment.style
-            letters = "".join(one for one in segment.text if one.isalnum() or one in "✓▴■‼✋○·▸←‹")
+            letters = "".join(one for one in segment.text if one.isalnum() or one in "✓▴■‼✋○·▸←‹◆◈◇░━─═│▾")
             if letters and style is not None and style.color and style.bgcolor and not style.conceal:
                 front, back = Color.from_rich_color(style.color), Color.from_rich_color(style.bgcolor)
                 if style.dim:
@@ -134,6 +134,50 @@ async def _cause(pilot: Pilot[Any]) -> None:
     await pilot.pause()
 
 
+async def almanac_ready(pilot: Pilot[Any]) -> None:
+    """Open the almanac from Today and wait until its dates are reckoned."""
+    await pilot.press("a")
+    for _ in range(300):
+        await pilot.pause(0.01)
+        if getattr(pilot.app.screen, "almanac", None) is not None:
+            break
+    await pilot.pause()
+
+
+async def _almanac_list(pilot: Pilot[Any]) -> None:
+    await almanac_ready(pilot)
+    await pilot.press("down", "enter", "down")
+    await pilot.pause()
+
+
+async def _closer(pilot: Pilot[Any]) -> None:
+    await _almanac_list(pilot)
+    await pilot.press("home", "enter")
+    await pilot.pause()
+
+
+async def _what_if(pilot: Pilot[Any]) -> None:
+    await almanac_ready(pilot)
+    await pilot.press("w", *"lettuce")
+    for _ in range(200):
+        await pilot.pause(0.02)
+        if getattr(pilot.app.screen, "_found", None):
+            break
+    await pilot.pause()
+
+
+async def _supply(pilot: Pilot[Any]) -> None:
+    await almanac_ready(pilot)
+    await pilot.press("v", "f3")
+    await pilot.pause(0.1)
+
+
+async def _promising(pilot: Pilot[Any]) -> None:
+    await almanac_ready(pilot)
+    await pilot.press("p")
+    await pilot.pause()
+
+
 async def _palette(pilot: Pilot[Any]) -> None:
     await pilot.press("ctrl+p")
     await pilot.pause(0.3)
@@ -163,6 +207,12 @@ LOOKS: dict[str, Callable[[Pilot[Any]], Awaitable[None]]] = {
     "signs": _signs,
     "causes": _causes,
     "cause": _cause,
+    "almanac": almanac_ready,
+    "almanac-list": _almanac_list,
+    "almanac-closer": _closer,
+    "what-if": _what_if,
+    "supply": _supply,
+    "promising": _promising,
     "palette": _palette,
     "message": _message,
 }

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from textual.pilot import Pilot
 
-from tests.screens.driving import lookup_ready
+from tests.screens.driving import almanac_ready, lookup_ready
 from walkabout.demo.make import make
 from walkabout.round.opened import OpenRoom
 from walkabout.screens.app import Walkabout
@@ -74,6 +74,13 @@ async def reading_of_a_cause(pilot: Pilot[Any]) -> None:
     await pilot.pause()
 
 
+async def reading_of_a_closure(pilot: Pilot[Any]) -> None:
+    """Open the forecast of the next closure."""
+    await almanac_ready(pilot)
+    await pilot.app.screen.run_action("screen.forecast")
+    await pilot.pause()
+
+
 PICTURES: dict[str, Steps] = {
     "today": pressing(),
     "round": pressing("r", "space", "space"),
@@ -83,6 +90,8 @@ PICTURES: dict[str, Steps] = {
     "workout": working_out,
     "lookup": looking_up,
     "cause": reading_of_a_cause,
+    "almanac": almanac_ready,
+    "closure": reading_of_a_closure,
 }
 
 

@@ -233,13 +233,13 @@ async def test_a_planting_ends_with_its_reason_and_stays_on_record(tmp_path: Pat
         await pilot.press("escape")
         await pilot.pause()
         assert "How did it end?" in shown(app)
-        await pilot.press("1")
+        await pilot.press("3")
         await pilot.pause()
         await pilot.press("enter")
         await type_in(app, pilot, HOSTILE[1])
         assert "Nothing grows here" in lines_of(app.screen.query_one("#station"))
     ended = opened.plantings["p2"]
-    assert (ended.ended, ended.reason, ended.count) == (NOW.date(), f"harvested: {HOSTILE[1]}", 2)
+    assert (ended.ended, ended.reason, ended.count) == (NOW.date(), f"composted: {HOSTILE[1]}", 2)
 
 
 async def test_typed_text_is_never_markup(tmp_path: Path) -> None:

@@ -3,12 +3,14 @@
 import re
 from collections.abc import Collection, Iterator
 
+from walkabout.checklist.check_duties import wrong_duty, wrong_store
 from walkabout.checklist.model import (
     COUNTED,
     PICKED,
     VERDICTS,
     Case,
     Checklist,
+    Duty,
     Fault,
     Meaning,
     Needs,
@@ -21,7 +23,10 @@ from walkabout.room.mistakes import nearest
 from walkabout.room.toml_lines import Place
 
 Wrong = tuple[str, Place, str, str]
-"""The question that cannot be asked so ('' when it can), the place, what is wrong, what would be right."""
+"""What cannot be used so ('' when it can), the place, what is wrong, what would be right.
+
+Unusable is a question, by its id; a standing job, as in "duty.clean"; or what the place holds: "store".
+"""
 
 RANGES: Ranges = {
     Fault: {"per_week": (0, 100), "hours": (0.01, 1e5), "lost": (0, 1)},
@@ -30,8 +35,12 @@ RANGES: Ranges = {
     When: {"days": (0, 366)},
     Reading: {"margin": (0, 1e6), "margin_percent": (0, 1000), "jump": (0, 1e6), "decimals": (0, 6)},
     Needs: {"younger_than": (1, 10000), "older_than": (0, 10000)},
+    Duty: {"days": (0, 730), "minutes": (0.5, 480)},
 }
 """Figures that no checklist goes beyond; assumed."""
+
+DUTY, STORE = "duty.", "store"
+"""How a standing job, and what a place holds, are told apart from a question that cannot be used."""
 
 _ID = re.compile(r"[a-z0-9][a-z0-9-]*")
 
@@ -59,6 +68,11 @@ def wrong(checklist: Checklist, written: Collection[str] = ()) -> Iterator[Wrong
             yield "", ("fault", name), f"no question reveals {name}", "Name it in the reveals of a question"
     if checklist.first and checklist.first not in {*ids, *written}:
         yield "", ("first",), f'there is no question "{checklist.first}"', nearest(checklist.first, ids)
+    for name, duty in checklist.duty.items():
+        for where, says, right in wrong_duty(name, duty, ids, {*written} - {*checklist.fault}):
+            yield DUTY + name, ("duty", name, *where), says, right
+    for where, says, right in wrong_store(checklist.store):
+        yield STORE, ("store", *where), says, right
 
 
 def _wrong_question(

@@ -214,6 +214,49 @@ class Question(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     source: str = "common practice"
 
 
+Holds = Literal["tank", "root zone", "air", "nothing"]
+
+
+class Duty(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """A standing job at stations of this kind: what, how often, how long, by whom at least."""
+
+    says: str
+    """What the job is called: starts with a verb."""
+    days: int
+    """Days between two times; 0 for a job that comes with a planting's stage (`at`) or with a lamp's hours."""
+    minutes: float
+    who: Who = "pupil"
+    at: Literal["", "thin", "move on", "train", "lamp hours", "end of crop"] = ""
+    """It belongs to a stage of each planting (from its dates) or to the hours of each lamp, not to the calendar."""
+    needs: Needs = Needs()
+    settled_by: str = ""
+    """The question id whose answer counts as having done it: the round asks then, and no job is made of it."""
+    caution: str = ""
+    why: str = ""
+    source: str
+
+
+class Store(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """What a place of this kind holds for its plants once nobody waters it, or once what feeds it has stopped.
+
+    `ml` is what the roots of one plant can still drink, from and to; None where it hangs on a tank alone or
+    where water is not what fails first (a closed case, cacti).
+    """
+
+    water: Holds = "root zone"
+    """What is drunk from while all goes well: the station's tank, or the root zone itself."""
+    ml: tuple[float, float] | None = None
+    days: tuple[float, float] | None = None
+    """Days that it lives by itself where that is not a matter of what plants drink, from and to."""
+    fails: str
+    """What happens first, as one says it: 'the pots dry out'."""
+    saves: tuple[str, ...] = ()
+    """What makes it last longer, in the order of preference: each one sentence that begins with a verb."""
+    dark: bool = True
+    """It may be left with less light or none for a week."""
+    source: str
+
+
 class Checklist(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     """All that a kind of station can be asked."""
 
@@ -225,6 +268,8 @@ class Checklist(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     first: str = ""
     """The id of the question that opens the first round after a closure at such a station."""
     fault: dict[str, Fault] = field(default_factory=dict)
+    duty: dict[str, Duty] = field(default_factory=dict)
+    store: Store | None = None
     question: tuple[Question, ...] = ()
 
     def find(self, question: str) -> Question | None:

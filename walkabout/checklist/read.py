@@ -6,7 +6,7 @@ from typing import Any
 import msgspec
 from msgspec import Struct
 
-from walkabout.checklist.model import Checklist, Question
+from walkabout.checklist.model import Checklist, Duty, Question, Store
 from walkabout.room.compiled import compiled
 from walkabout.room.mistakes import Mistake
 from walkabout.room.toml_lines import Place
@@ -70,7 +70,7 @@ def _take_shipped(file: Path, found: dict[str, Checklist], mistakes: list[Mistak
 def _take(file: Path, found: dict[str, Checklist], mistakes: list[Mistake]) -> None:
     """Read one file and put it in its place among those found before it."""
     # not needed where every file has its kept copy, which is nearly every start
-    from walkabout.checklist.check import RANGES, wrong  # noqa: PLC0415
+    from walkabout.checklist.check import DUTY, RANGES, STORE, wrong  # noqa: PLC0415
     from walkabout.room.fit import fit  # noqa: PLC0415
     from walkabout.room.toml import read  # noqa: PLC0415
 
@@ -78,7 +78,7 @@ def _take(file: Path, found: dict[str, Checklist], mistakes: list[Mistake]) -> N
     if isinstance(document, Mistake):
         mistakes.append(document)
         return
-    fitted = fit(_with_title(document.data), Checklist, document, whole=(Question,), ranges=RANGES)
+    fitted = fit(_with_title(document.data), Checklist, document, whole=(Question, Duty, Store), ranges=RANGES)
     mistakes += fitted.mistakes
     one = fitted.what
     if one is None:
@@ -101,7 +101,9 @@ def _take(file: Path, found: dict[str, Checklist], mistakes: list[Mistake]) -> N
         if here := _in_file(place, whole, one):
             broken.add(question)
             mistakes.append(document.mistake(fitted.written(here), says, right))
-    usable = _joined(before, _without(one, broken))
+    duties = {name: duty for name, duty in one.duty.items() if DUTY + name not in broken}
+    kept = msgspec.structs.replace(one, duty=duties, store=None if STORE in broken else one.store)
+    usable = _joined(before, _without(kept, broken))
     for question, place, says, _ in wrong(usable, _written(document.data)) if one.extends else ():
         if not _in_file(place, usable, one):
             mistakes.append(document.mistake((), f'the shipped "{question or place[1]}" does not go with this: {says}'))
@@ -131,7 +133,8 @@ def _twice(checklist: Checklist) -> list[int]:
 def _joined(before: Checklist | None, more: Checklist) -> Checklist:
     """Lay the room's questions over the shipped ones where they extend them: the same id replaces, a new one is added.
 
-    Of two with the same id the first counts.
+    Of two with the same id the first counts. Faults and standing jobs are laid over by name, what the place holds
+    as a whole.
     """
     mine: dict[str, Question] = {}
     for question in more.question:
@@ -145,6 +148,8 @@ def _joined(before: Checklist | None, more: Checklist) -> Checklist:
         about=more.about or before.about,
         first=more.first or before.first,
         fault=before.fault | more.fault,
+        duty=before.duty | more.duty,
+        store=more.store or before.store,
         question=(*kept, *mine.values()),
     )
 
@@ -157,7 +162,10 @@ def _in_file(place: Place, whole: Checklist, one: Checklist) -> Place:
         ids = [question.id for question in one.question]
         name = whole.question[place[1]].id
         return ("question", ids.index(name), *place[2:]) if name in ids else ()
-    return place if place[0] != "fault" or place[1] in one.fault else ()
+    if place[0] == "store":
+        return place if one.store is not None else ()
+    named = {"fault": tuple(one.fault), "duty": tuple(one.duty)}.get(str(place[0]))
+    return place if named is None or place[1] in named else ()
 
 
 def _without(checklist: Checklist, broken: set[str]) -> Checklist:

@@ -56,6 +56,8 @@ def _do(opened: OpenRoom, job: Job, helper: Helper, state: State, rng: Random) -
     finding = opened.findings.get(job.finding)
     if finding is not None:
         _mend(state, job.station, finding.question)
+    if job.standing.startswith("change/"):
+        _mend(state, job.station, "change-due")
     if finding is not None and finding.closed is None:
         opened.save(closed, after(closed, finding, now.date()))
     else:

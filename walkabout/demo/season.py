@@ -9,6 +9,7 @@ from walkabout.demo.answers import Look, number, pick
 from walkabout.demo.clock import DemoClock, moment
 from walkabout.demo.helpers import Helper, seconds, walker_on
 from walkabout.demo.plantings import Beds
+from walkabout.demo.promises import made_on
 from walkabout.demo.room import ADULTS
 from walkabout.demo.slips import put_right, slipped
 from walkabout.demo.state import beginning
@@ -148,6 +149,7 @@ class Season:
             self.slip = None
         if index > 0 and (changed := self.beds.on(day)):
             opened.save(*changed)
+        opened.save(*made_on(opened.room, day, self.today, ADULTS[0]))
         as_it_is = state.nobody_tops_up | ({"herbs"} if self.climbing else frozenset())
         duties.renew_solutions(opened.room, state, day, self.rng, as_it_is)
         state.dusk(self.rng, before_days=(next_day(opened.room, day) - day).days)
@@ -180,6 +182,8 @@ class Season:
         if self.slip is not None and job.finding == f"f-{self.slip[0].key}":
             return True
         if index == LEFT_OUT and job.questions:
+            return True
+        if self.climbing and job.standing == "change/herbs":
             return True
         if index < self.last:
             return False

@@ -8,7 +8,7 @@ import msgspec
 
 from walkabout.checklist.model import Choice, Question
 from walkabout.jobs.life import NotAllowed
-from walkabout.jobs.plantings import look_at_newcomers, reminds_of_newcomers
+from walkabout.jobs.newcomers import look_at_newcomers, reminds_of_newcomers
 from walkabout.records.keys import new_key
 from walkabout.records.model import Finding, Happening, Verdict
 from walkabout.room.model import Who, may

@@ -77,7 +77,7 @@ def from_finding(finding: Finding) -> Job | None:
 def from_step(step: "ToDo", *, station: str, by: str, now: datetime, why: str, finding: str = "") -> Job:
     """Return the job behind a step of a lookup: due today, tomorrow, or after the days in which it may go by itself.
 
-    What is put on plants to kill something is never for a pupil, whatever the step says.
+    What is put on plants is never for a pupil, whatever the step says.
     """
     days = {"now": 0, "next": 1}.get(step.when, step.recheck)
     verdict: Verdict = "today" if step.when == "now" else "watch"
@@ -85,7 +85,7 @@ def from_step(step: "ToDo", *, station: str, by: str, now: datetime, why: str, f
         key=new_key("j", now),
         what=step.step,
         station=station,
-        who=least_role(step.who, "adult") if step.pesticide else step.who,
+        who=least_role(step.who, "adult") if puts_on(step) else step.who,
         due=now.date() + timedelta(days=days),
         made=now,
         by=by,
@@ -95,8 +95,14 @@ def from_step(step: "ToDo", *, station: str, by: str, now: datetime, why: str, f
         caution=caution_of(step),
         finding=finding,
         recheck=step.recheck,
+        treats=puts_on(step),
         history=(Happening(at=now, by=by, says="made after a lookup"),),
     )
+
+
+def puts_on(step: "ToDo") -> bool:
+    """Say whether a step puts something on plants, so that a waiting time belongs to it."""
+    return step.pesticide or step.wait_days is not None
 
 
 def caution_of(step: "ToDo") -> str:

@@ -1,6 +1,7 @@
 """Plantings: sown or brought in, moved on, split, ended. Nothing is deleted.
 
 Every function returns new records and saves none. What cannot be is a ValueError with one sentence.
+What they reach, lose and give in between is in `stages`.
 """
 
 import re
@@ -9,20 +10,17 @@ from datetime import date, datetime, timedelta
 
 import msgspec
 
-from walkabout.checklist.model import Choice, Question
 from walkabout.growing.crops import Crop, Crops
+from walkabout.jobs.newcomers import APART_DAYS, reminder
 from walkabout.records.keys import new_key
 from walkabout.records.model import Finding, Happening, Move, Planting
+from walkabout.records.sums import HARVESTED, started, stood
 
 MOST = 10_000
 """More plants than this stand in no school: a slip of the hand. Assumed."""
 OLDEST_DAYS = 50 * 365
 """A day of sowing before this is a slip of the hand. Assumed."""
-APART_DAYS = 28
-"""How long new plants stand apart: three weeks (Colorado State Extension) to six (Clemson HGIC), as relayed."""
-LOOK_DAYS = 7
-"""How often they are looked at meanwhile. Common practice."""
-ENDS = ("harvested", "died", "composted", "given away", "other")
+ENDS = (HARVESTED, "died", "composted", "given away", "other")
 """How a planting ends."""
 
 
@@ -39,6 +37,7 @@ def sow(
         moves=(Move(day=sown, station=station, by=by),),
         variety=variety.strip(),
         label=label.strip(),
+        started=count,
         history=(Happening(at=now, by=by, says=f"sown: {count}"),),
     )
 
@@ -59,31 +58,18 @@ def bring_in(
         label=label.strip(),
         brought_in=True,
         apart_until=until,
+        started=count,
         history=(Happening(at=now, by=by, says=f"brought in: {count}; kept apart until {until.isoformat()}"),),
     )
-    name = f"{planting.crop.replace('-', ' ')} {planting.label}".strip()
-    says = f"new plants stand apart until {until.day} {until:%b}: {name}"
-    finding = Finding(
-        key=_reminder_key(planting),
-        station=station,
-        seen=says,
-        verdict="watch",
-        by=by,
-        at=now,
-        planting=planting.key,
-        recheck=now.date() + timedelta(days=LOOK_DAYS),
-        recheck_days=LOOK_DAYS,
-        history=(Happening(at=now, by=by, says=says),),
-    )
-    return planting, finding
+    return planting, reminder(planting, by, now)
 
 
 def move(planting: Planting, to: str, count: int, by: str, now: datetime) -> tuple[Planting, ...]:
     """Return the planting at its new station; when only a part moves, what stays and then the part.
 
-    Both halves keep what happened before; the part that moves gets a key of its own.
+    Both halves keep where they stood and what they had reached; the part that moves gets a key of its own.
     """
-    _must_stand(planting, count)
+    must_stand(planting, count)
     if to == planting.station:
         raise ValueError("It stands there already.")
     says = f"moved from {planting.station} to {to}"
@@ -98,7 +84,7 @@ def move(planting: Planting, to: str, count: int, by: str, now: datetime) -> tup
 
 def end(planting: Planting, how: str, reason: str, count: int, by: str, now: datetime) -> tuple[Planting, ...]:
     """Return the planting ended; when only a part ends, what stays and then the part that ended."""
-    _must_stand(planting, count)
+    must_stand(planting, count)
     if how not in ENDS:
         raise ValueError(f"A planting ends in one of these ways: {', '.join(ENDS)}.")
     reason = reason.strip()
@@ -113,18 +99,29 @@ def end(planting: Planting, how: str, reason: str, count: int, by: str, now: dat
 
 
 def _split(planting: Planting, count: int, by: str, now: datetime, says: str) -> tuple[Planting | None, Planting]:
-    """Return what stays (None when nothing does) and what goes."""
+    """Return what stays (None when nothing does) and what goes.
+
+    What was lost or picked before belongs to what stays: the part begins with its own plants.
+    """
     if count == planting.count:
         return None, planting
     left = planting.count - count
     stays = msgspec.structs.replace(
         planting,
         count=left,
+        started=started(planting) - count,
         history=(*planting.history, Happening(at=now, by=by, says=f"{count} of {planting.count} {says}; {left} stay")),
     )
     part = Happening(at=now, by=by, says=f"{count} of {planting.count} became a planting of their own")
     return stays, msgspec.structs.replace(
-        planting, key=new_key("p", now), count=count, history=(*planting.history, part)
+        planting,
+        key=new_key("p", now),
+        count=count,
+        started=count,
+        parted_from=planting.key,
+        losses=(),
+        pickings=(),
+        history=(*planting.history, part),
     )
 
 
@@ -133,105 +130,32 @@ def _must_be(crop: str, count: int, sown: date, now: datetime) -> None:
         raise ValueError("Name the crop.")
     if not 1 <= count <= MOST:
         raise ValueError(f"A planting has from 1 to {MOST} plants.")
-    _must_be_past(sown, now.date())
+    must_be_past(sown, now.date())
 
 
-def _must_be_past(day: date, today: date) -> None:
+def must_be_past(day: date, today: date) -> None:
+    """Raise ValueError for a day still to come, or so long ago that it is a slip of the hand."""
     if day > today:
         raise ValueError("That day is still to come.")
     if (today - day).days > OLDEST_DAYS:
         raise ValueError(f"That is more than {OLDEST_DAYS // 365} years ago.")
 
 
-def _must_stand(planting: Planting, count: int) -> None:
+def must_stand(planting: Planting, count: int) -> None:
+    """Raise ValueError unless it has not ended and so many of it stand."""
     if planting.ended is not None:
         raise ValueError("This planting has ended.")
     if not 1 <= count <= planting.count:
         raise ValueError("There is only 1." if planting.count == 1 else f"It can be from 1 to {planting.count}.")
 
 
-# new plants standing apart
-
-
-def _reminder_key(planting: Planting) -> str:
-    return f"f-{planting.key}"
-
-
-def reminds_of_newcomers(finding: Finding) -> bool:
-    """Say whether this finding is the weekly look at plants that stand apart."""
-    return bool(finding.planting) and finding.key == f"f-{finding.planting}"
-
-
-def look_at_newcomers(finding: Finding, question: str) -> Question:
-    """Return the weekly look at plants that stand apart, under the id `question`.
-
-    A clean look lets them stay apart for another week, and ends it once the time is over.
-    """
-    over = finding.at.date() + timedelta(days=APART_DAYS)
-    last = finding.recheck is None or finding.recheck >= over
-    joined = "They may join the others." if last else f"They stay apart until {over.day} {over:%b}."
-    return Question(
-        id=question,
-        ask="What do you see on the new plants with a lens?",
-        how=f"Look under three leaves and into the tips, then wash your hands: {finding.seen}.",
-        seconds=20,
-        should=LOOK_DAYS,
-        must=LOOK_DAYS,
-        may_not_apply=False,
-        choices=(
-            Choice(
-                id="clean", says="nothing moves, no webs, no fluff", verdict="good" if last else "watch", why=joined
-            ),
-            Choice(
-                id="pests",
-                says="something moves, webs, fluff or spots",
-                verdict="today",
-                why="New plants can bring in pests that reach every station.",
-                do="Leave them where they stand apart, wash your hands, and tell an adult.",
-                job="Decide what becomes of the new plants",
-                caution="Nothing is sprayed, soap included, until the person in charge of pest control agrees.",
-            ),
-        ),
-        source="Colorado State Extension (3 weeks) and Clemson HGIC (6 weeks), as relayed; weekly is common practice",
-    )
-
-
-def reminders_after(finding: Finding, plantings: Iterable[Planting], by: str, now: datetime) -> tuple[Finding, ...]:
-    """Return what becomes of the reminder once its planting was moved, split or ended."""
-    found = []
-    for planting in plantings:
-        if planting.key == finding.planting and planting.ended is not None:
-            gone = Happening(at=now, by=by, says=f"closed: the planting has ended ({planting.reason})")
-            found.append(
-                msgspec.structs.replace(
-                    finding,
-                    closed=now,
-                    recheck=None,
-                    reason="the planting has ended",
-                    history=(*finding.history, gone),
-                )
-            )
-        elif planting.key == finding.planting and planting.station != finding.station:
-            found.append(msgspec.structs.replace(finding, station=planting.station))
-        elif planting.key != finding.planting and planting.ended is None:
-            found.append(
-                msgspec.structs.replace(
-                    finding, key=_reminder_key(planting), station=planting.station, planting=planting.key
-                )
-            )
-    return tuple(found)
-
-
-# looking back, and what people type
-
-
 def as_of(plantings: Iterable[Planting], day: date) -> list[Planting]:
-    """Return the plantings as they stood at the end of a day: where each was, and that it had not ended."""
+    """Return the plantings as they stood at the end of a day: where each was, how many, and that it had not ended."""
     found = []
     for one in plantings:
         moves = tuple(each for each in one.moves if each.day <= day)
         if moves and (one.ended is None or one.ended > day):
-            found.append(msgspec.structs.replace(one, moves=moves, ended=None))
+            found.append(msgspec.structs.replace(one, moves=moves, count=stood(one, day), ended=None))
     return found
 
 
@@ -254,10 +178,10 @@ def offered(crops: Crops, typed: str, most: int = 9) -> tuple[Crop, ...]:
     return tuple(crops.of[key] for key in keys)[:most]
 
 
-def count_in(text: str, most: int = MOST) -> int:
-    """Return the whole number that was typed, from 1 to `most`."""
-    if not re.fullmatch(r"[0-9]{1,9}", text.strip()) or not 1 <= int(text) <= most:
-        raise ValueError("There is only 1." if most == 1 else f"Type a whole number from 1 to {most}.")
+def count_in(text: str, most: int = MOST, least: int = 1) -> int:
+    """Return the whole number that was typed, from `least` to `most`."""
+    if not re.fullmatch(r"[0-9]{1,9}", text.strip()) or not least <= int(text) <= most:
+        raise ValueError("There is only 1." if most == least == 1 else f"Type a whole number from {least} to {most}.")
     return int(text)
 
 
@@ -276,5 +200,5 @@ def day_in(text: str, today: date) -> date:
         except ValueError:
             says = f"Write the day as {today.isoformat()}, or as '3 days ago' or 'yesterday'."
             raise ValueError(says) from None
-    _must_be_past(day, today)
+    must_be_past(day, today)
     return day

@@ -4,10 +4,12 @@
     records.save(answer)        # on disk when this returns
     records.answers(since=date(2026, 4, 1))
 
-One file a month for answers and rounds, one each for plantings, findings and jobs. A `Records` belongs
+One file a month for answers and rounds, one each for the other kinds; what loggers read by the hour has files by
+month of its own, which are read only when they are asked for. A `Records` belongs
 to one thread at a time; any number of programs may have the same room open.
 """
 
+import re
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from datetime import date
@@ -17,17 +19,31 @@ from typing import TypeVar, cast
 import msgspec
 
 from walkabout.records.disk import NotSaved, plainly, sync_folder
-from walkabout.records.homes import MONTH_FILE, MONTHLY, SINGLE, TABLES, Record, home, month, table_of, what
+from walkabout.records.homes import (
+    ASKED,
+    HOURS,
+    HOURS_FILE,
+    MONTH_FILE,
+    SINGLE,
+    TABLES,
+    Record,
+    home,
+    is_month,
+    kinds_in,
+    month,
+    table_of,
+    what,
+)
 from walkabout.records.lock import RoomLock
 from walkabout.records.memory import refuse_what_is_no_number
-from walkabout.records.model import Answer, Finding, Job, Planting, Round
+from walkabout.records.model import Answer, Finding, Hour, Job, Planting, Promise, Round, Supply, Treatment
 from walkabout.records.purge import purge_set_aside, without
 from walkabout.records.storage import JournalStorage
 from walkabout.records.table import JournalDB
 
 __all__ = ["NotSaved", "Record", "Records"]
 
-_R = TypeVar("_R", Answer, Round, Planting, Finding, Job)
+_R = TypeVar("_R", Answer, Round, Planting, Finding, Job, Promise, Treatment, Supply, Hour)
 
 
 class Records:
@@ -85,6 +101,24 @@ class Records:
         """Return every job, in the order in which they were first saved."""
         return self._all(Job, ["jobs"])
 
+    def promises(self) -> list[Promise]:
+        """Return every promise, in the order in which they were first saved."""
+        return self._all(Promise, ["promises"])
+
+    def treatments(self) -> list[Treatment]:
+        """Return every treatment, in the order in which they were first saved."""
+        return self._all(Treatment, ["treatments"])
+
+    def supplies(self) -> list[Supply]:
+        """Return every supply, in the order in which they were first saved; their file is read when first asked for."""
+        return self._all(Supply, ["supplies"])
+
+    def hours(self, since: date) -> list[Hour]:
+        """Return what loggers read on `since` or later, by the hour, in the order of time."""
+        names = self._names(HOURS_FILE, month(since) + HOURS, {name for name in self._files if name.endswith(HOURS)})
+        hours = [hour for hour in self._all(Hour, names) if hour.start.date() >= since]
+        return sorted(hours, key=lambda hour: (hour.start.timestamp(), hour.key))
+
     def file(self, name: str) -> JournalDB:
         """Return the TinyDB of one file, by its name without suffix ('2026-05', 'jobs')."""
         if name not in self._files:
@@ -92,7 +126,7 @@ class Records:
                 self._folder / f"{name}.json",
                 backups=self._backups,
                 lock=self._lock,
-                kinds=SINGLE.get(name, MONTHLY),
+                kinds=kinds_in(name),
                 tell=self._tell,
             )
         return self._files[name]
@@ -137,7 +171,7 @@ class Records:
         """Take in what other programs wrote; True when there is anything new to show."""
         news = False
         with suppress(OSError):
-            loaded = [name for name in self._files if name not in SINGLE]
+            loaded = [name for name in self._files if is_month(name)]
             later = [name for name in self._months(min(loaded, default="9999")) if name not in loaded]
             for name in later:
                 storage = self._read(name)
@@ -185,7 +219,7 @@ class Records:
         changed = 0
         try:
             with self._lock.held():
-                for name in [*self._months(""), *SINGLE]:
+                for name in [*self._months(""), *SINGLE, *ASKED]:
                     changed += _storage(self.file(name)).rewrite(without(code))
                 for folder in (self._folder, self._backups):
                     purge_set_aside(folder, code)
@@ -257,10 +291,12 @@ class Records:
         return storage
 
     def _months(self, first: str) -> list[str]:
-        names = {name for name in self._files if name not in SINGLE}
+        return self._names(MONTH_FILE, first, {name for name in self._files if is_month(name)})
+
+    def _names(self, shape: re.Pattern[str], first: str, names: set[str]) -> list[str]:
         for folder in (self._folder, self._backups):
             try:
-                names |= {found[1] for path in folder.iterdir() if (found := MONTH_FILE.fullmatch(path.name))}
+                names |= {found[1] for path in folder.iterdir() if (found := shape.fullmatch(path.name))}
             except OSError as error:
                 if folder == self._folder and self._made:
                     self._tell(f"Only what is in memory is shown: {plainly(error, folder)}")

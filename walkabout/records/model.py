@@ -5,7 +5,7 @@ the question names.
 """
 
 from datetime import date, datetime
-from typing import Literal
+from typing import Literal, get_args
 
 from msgspec import Struct
 
@@ -84,8 +84,46 @@ class Happening(Struct, frozen=True, omit_defaults=True, kw_only=True):
     says: str
 
 
+Stage = Literal["germinated", "thinned", "flowering"]
+"""What a planting reaches between sowing and harvest, as somebody saw it."""
+STAGES: tuple[Stage, ...] = get_args(Stage)
+
+
+class Reached(Struct, frozen=True, omit_defaults=True, kw_only=True):
+    """A planting was seen to have reached a stage, with `count` plants standing then (where they were counted)."""
+
+    day: date
+    stage: Stage
+    count: int | None = None
+    by: str = ""
+
+
+class Loss(Struct, frozen=True, omit_defaults=True, kw_only=True):
+    """Plants that were lost on a day, and why."""
+
+    day: date
+    count: int
+    why: str = ""
+    by: str = ""
+
+
+class Picking(Struct, frozen=True, omit_defaults=True, kw_only=True):
+    """A part of the harvest: whole plants taken (0 where they stay and are cut again), grams, portions."""
+
+    day: date
+    count: int = 0
+    grams: float | None = None
+    portions: float | None = None
+    promise: str = ""
+    """The key of the promise it went to."""
+    by: str = ""
+
+
 class Planting(Struct, frozen=True, omit_defaults=True, kw_only=True):
-    """Plants of one crop, sown on one day, with the stations they have stood in."""
+    """Plants of one crop, sown on one day, with the stations they have stood in.
+
+    `count` is what stands now: what was lost or picked whole has left it.
+    """
 
     key: str
     crop: str
@@ -97,6 +135,13 @@ class Planting(Struct, frozen=True, omit_defaults=True, kw_only=True):
     brought_in: bool = False
     apart_until: date | None = None
     """The end of its quarantine."""
+    started: int | None = None
+    """How many were sown or brought in; None where that was not written down apart (it is `count` then)."""
+    parted_from: str = ""
+    """The key of the planting that this was a part of."""
+    reached: tuple[Reached, ...] = ()
+    losses: tuple[Loss, ...] = ()
+    pickings: tuple[Picking, ...] = ()
     ended: date | None = None
     reason: str = ""
     history: tuple[Happening, ...] = ()
@@ -153,7 +198,124 @@ class Job(Struct, frozen=True, omit_defaults=True, kw_only=True):
     """The questions to answer when it is done (slow looks that did not fit the round)."""
     recheck: int | None = None
     """Look again so many days after it is done."""
+    standing: str = ""
+    """Which standing job of the almanac this is ("change/raft"), empty for a job that comes once."""
+    minutes: float | None = None
+    """How long it takes."""
+    treats: bool = False
+    """It puts something on plants: when it is done, the days until anybody eats from them are asked for."""
     history: tuple[Happening, ...] = ()
     closed: datetime | None = None
     closed_by: str = ""
     reason: str = ""
+
+
+Amount = Literal["portions", "heads", "g"]
+AMOUNTS: tuple[Amount, ...] = get_args(Amount)
+
+
+class Promise(Struct, frozen=True, omit_defaults=True, kw_only=True):
+    """A harvest promised to people: crop, amount, day."""
+
+    key: str
+    crop: str
+    amount: float
+    unit: Amount
+    day: date
+    people: str
+    """For whom: a class or an event, never a person's name."""
+    made: datetime
+    by: str
+    eaters: int | None = None
+    """How many people."""
+    plantings: tuple[str, ...] = ()
+    """The plantings it is to come from; empty for every one of this crop."""
+    history: tuple[Happening, ...] = ()
+    closed: datetime | None = None
+    """Kept, or called off."""
+    reason: str = ""
+
+
+class Treatment(Struct, frozen=True, omit_defaults=True, kw_only=True):
+    """Something was put on plants of a station, with the waiting time that its label gives."""
+
+    key: str
+    day: date
+    station: str
+    what: str
+    by: str
+    at: datetime
+    planting: str = ""
+    """The one planting that was treated; empty for all at the station."""
+    wait_days: int | None = None
+    """Days until anything from it may be eaten; None: not known, so nothing may be eaten until somebody says."""
+    entry_hours: float | None = None
+    """Hours until people may touch the plants again."""
+    history: tuple[Happening, ...] = ()
+
+
+Per = Literal["week", "change", "litre", "check", "sown", "lamp"]
+"""What a supply goes with: a plain week, a change of solution, a litre of solution renewed, a check of a meter, a plant
+that was sown, a lamp (or tube) at the end of its hours."""
+PERS: tuple[Per, ...] = get_args(Per)
+
+
+class Counted(Struct, frozen=True, omit_defaults=True, kw_only=True):
+    """How much of a supply stood on the shelf at the end of a day, and how much of it was bought since the last count."""
+
+    day: date
+    amount: float
+    bought: float = 0
+    by: str = ""
+
+
+class Supply(Struct, frozen=True, omit_defaults=True, kw_only=True):
+    """Something that is used up and bought again: concentrate, salt, pH liquid, seed, tubes.
+
+    `used` is in its own unit for each `per`; None where nobody said: what was counted says it then.
+    """
+
+    key: str
+    name: str
+    unit: str
+    amount: float
+    """On the shelf when it was counted last."""
+    counted: date
+    used: float | None = None
+    per: Per = "week"
+    of: str = ""
+    """The tank, the crop or the lamp that it goes with; empty for every one."""
+    pack: float | None = None
+    """How much is in a pack."""
+    price: float | None = None
+    """Of one pack, in the room's currency."""
+    lead_days: int | None = None
+    """Days from the order to the shelf."""
+    counts: tuple[Counted, ...] = ()
+    """Every count, the oldest first; the last one is `amount` on `counted`."""
+    ended: date | None = None
+    """The day from which on it is no longer kept."""
+    history: tuple[Happening, ...] = ()
+    by: str = ""
+
+
+class Hour(Struct, frozen=True, omit_defaults=True, kw_only=True):
+    """What a logger read within one hour: the mean of `n` readings, the lowest and the highest.
+
+    The key is made of station, quantity and hour (in UTC), so that the same hour is never on record twice.
+    """
+
+    key: str
+    station: str
+    quantity: str
+    start: datetime
+    """The hour by the clock where it was read, with its offset."""
+    n: int
+    mean: float
+    low: float
+    high: float
+    unit: str = ""
+    source: str = ""
+    """The name of the file that was taken in last for this hour."""
+    files: tuple[str, ...] = ()
+    """The names, in the room's folder logger/, of the files that hold its readings."""

@@ -38,6 +38,10 @@ class Lamp(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     width_cm: float | None = None
     length_cm: float | None = None
     efficacy: float | None = None
+    since: date | None = None
+    """The day on which it (or its tube) was put in: its hours are counted from then."""
+    rated_hours: float | None = None
+    """The lit hours after which its maker says it should be replaced."""
     red_blue: bool = False
     """It gives only red and blue light: a lux meter hardly sees it."""
     enclosed: bool | None = None
@@ -93,6 +97,14 @@ class Closure(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     name: str = ""
 
 
+class Term(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """A term of the school year, first and last day included. It closes nothing: closures do."""
+
+    first: date = field(name="from")
+    last: date = field(name="to")
+    name: str = ""
+
+
 class Prices(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     """Money in the room's own currency."""
 
@@ -108,6 +120,8 @@ class Room(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     units: Units = "metric"
     minutes: float = 5
     """What the round may take."""
+    work_minutes: float = 30
+    """What the standing jobs of one day may take."""
     days: tuple[Weekday, ...] = ("mon", "tue", "wed", "thu", "fri")
     """The days on which somebody walks."""
     starts: str = "08:00"
@@ -120,6 +134,7 @@ class Room(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     pumps: dict[str, Pump] = field(default_factory=dict)
     stations: tuple[Station, ...] = field(default=(), name="station")
     closures: tuple[Closure, ...] = field(default=(), name="closure")
+    terms: tuple[Term, ...] = field(default=(), name="term")
     prices: Prices = Prices()
     altitude_m: float = 0
     """Height above the sea: water holds less oxygen higher up."""

@@ -22,7 +22,7 @@ _CODE = re.compile(r"[A-Za-z0-9]{2,3}")
 _TIME = re.compile(r"([01][0-9]|2[0-3]):[0-5][0-9]")
 
 RANGES: Ranges = {
-    Room: {"minutes": (1, 60), "altitude_m": (-430, 5000)},
+    Room: {"minutes": (1, 60), "work_minutes": (1, 600), "altitude_m": (-430, 5000)},
     Lamp: {
         "watts": (0, 1e5),
         "hours": (0, 24),
@@ -30,6 +30,7 @@ RANGES: Ranges = {
         "width_cm": (0.1, 1000),
         "length_cm": (0.1, 1000),
         "efficacy": (0.01, 6),
+        "rated_hours": (100, 200_000),
     },
     Tank: {"litres": (0.01, 1e6), "change_days": (1, 366)},
     Pump: {"litres_per_hour": (0, 1e6)},
@@ -96,6 +97,9 @@ def _wrong(room: Room, kinds: Collection[str], written: Mapping[str, Any]) -> It
         if closure.first > closure.last:
             says = f"this closure ends on {closure.last} before it begins"
             yield ("closure", index, "to"), says, "Swap from and to"
+    for index, term in enumerate(room.terms):
+        if term.first > term.last:
+            yield ("term", index, "to"), f"this term ends on {term.last} before it begins", "Swap from and to"
     yield from _wrong_aims(room)
     yield from _wrong_recipes(room)
     if not room.stations and "station" not in written:
@@ -197,6 +201,7 @@ def _usable(room: Room) -> Room:
             for key, lamp in room.lamps.items()
         },
         closures=tuple(closure for closure in room.closures if closure.first <= closure.last),
+        terms=tuple(term for term in room.terms if term.first <= term.last),
         stations=tuple(seen.values()),
         aims=_usable_aims(room),
         recipes=_usable_recipes(room),

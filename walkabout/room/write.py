@@ -20,7 +20,7 @@ _SPECIAL = re.compile(r'["\\\x00-\x1f\x7f]')
 _LONGEST_KEY = 24
 
 _ALWAYS: dict[str, tuple[str, ...]] = {
-    "Room": ("name", "units", "minutes", "days", "starts"),
+    "Room": ("name", "units", "minutes", "work_minutes", "days", "starts"),
     "Lamp": ("kind", "watts", "hours", "on"),
     "Tank": ("change_days",),
     "Pump": ("moves", "spare"),
@@ -31,18 +31,21 @@ _ALWAYS: dict[str, tuple[str, ...]] = {
 _HEAD = """\
 # A growing room. Edit it with any text editor; "walkabout check" names the line of a mistake.
 # Text stands between quotation marks, days are written as 2027-02-15, times as "08:00".
+# minutes: what the round may take; work_minutes: what the standing jobs of one day may take.
 
 """
 _REMARKS = {
     "people": "# Who walks: a code of two or three letters or digits, never a name.\n"
     "# role: pupil, adult or licensed. until: the last day of the code.\n\n",
     "lamps": "# Lamps: watts, hours a day and the time of switching on. kind: led, tube, window,\n"
-    '# "high-pressure sodium", "metal halide" or incandescent.\n\n',
+    '# "high-pressure sodium", "metal halide" or incandescent. since: the day on which it was put in;\n'
+    "# rated_hours: the lit hours after which its maker says to replace it.\n\n",
     "tanks": "# Tanks: litres when full, and the days between two changes of solution.\n"
     "# Stations that name the same tank share it.\n\n",
     "pumps": "# Pumps: what each moves (water or air), and whether a spare one stands ready.\n\n",
     "station": "# The stations, in walking order. kind: the name of a checklist.\n\n",
     "closure": "# Days on which nobody comes, the first and the last included.\n\n",
+    "term": "# Terms of the school year, the first and the last day included. They close nothing.\n\n",
     "water": "# The water that fills the tanks: EC in mS/cm, alkalinity in mg/L of CaCO3, the rest in mg/L.\n\n",
     "meters": "# What the EC meter shows, and whether it turns its reading to 25 °C by itself.\n\n",
     "feed": "# The concentrates. rise: by how many mS/cm 1 mL of each part in a litre raises the EC.\n\n",
@@ -55,7 +58,7 @@ _REMARKS = {
 
 
 _APART = (
-    *("people", "lamps", "tanks", "pumps", "stations", "closures"),
+    *("people", "lamps", "tanks", "pumps", "stations", "closures", "terms"),
     *("water", "meters", "feed", "acid", "base", "aims", "recipes", "prices"),
 )
 """What stands in tables of its own."""
@@ -70,6 +73,7 @@ def room_text(room: Room) -> str:
     text += _tables("people", room.people) + _tables("lamps", room.lamps)
     text += _tables("tanks", room.tanks) + _tables("pumps", room.pumps)
     text += _listed("station", room.stations) + _listed("closure", room.closures)
+    text += _listed("term", room.terms)
     text += _tables("aims", room.aims) + _listed("recipe", room.recipes)
     for name in ("water", "meters", "feed", "acid", "base", "prices"):
         entry = getattr(room, name)
@@ -118,8 +122,18 @@ def _tables(name: str, entries: Mapping[str, Struct]) -> str:
     return _REMARKS[name] + text if text else ""
 
 
+def blocks(name: str, entries: Collection[Struct]) -> str:
+    """Return each entry as a [[name]] table of its own, with an empty line behind it."""
+    return "".join(f"[[{name}]]\n{_pairs(entry)}\n" for entry in entries)
+
+
+def inline(entry: Struct) -> str:
+    """Return an entry as a table on one line, as it stands in a list: { from = 2027-02-15, to = 2027-02-19 }."""
+    return f"{{ {', '.join(_pairs(entry).splitlines())} }}"
+
+
 def _listed(name: str, entries: Collection[Struct]) -> str:
-    text = "".join(f"[[{name}]]\n{_pairs(entry)}\n" for entry in entries)
+    text = blocks(name, entries)
     return _REMARKS[name] + text if text else ""
 
 

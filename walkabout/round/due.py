@@ -1,6 +1,7 @@
 """Which questions are due today, each with its reason and its worth."""
 
 import zlib
+from collections.abc import Mapping
 from datetime import date, timedelta
 
 from msgspec import Struct
@@ -68,17 +69,22 @@ class Today(Struct, frozen=True):
     pace: Pace
     answered: frozenset[tuple[str, str]]
     """What somebody has answered today in another round."""
+    closed: int = 0
+    """Closed days since the last round: nobody had to look then, and faults began all the same."""
+    dry: Mapping[str, str] = {}
+    """After a closure: station -> why it comes first, by the forecast at the end of what it holds."""
 
 
 def due_at(here: Here, checklist: Checklist, today: Today) -> list[Due]:
     """Return what this station could be asked today, in the order of looking."""
     fitting = [one for one in checklist.question if applies(one, here, today.day)]
     vital = vital_at(here, checklist, fitting, today)
+    first = _first_of(checklist, fitting) if here.key in today.dry else ""
     found = []
     for question in fitting:
         if (here.key, question.id) in today.answered:
             continue
-        one = _due(here, checklist, question, vital.get(question.id), today)
+        one = _due(here, checklist, question, vital.get(question.id), today, first=question.id == first)
         if one is not None:
             found.append(one)
     # a finding whose question cannot be asked here any more is looked at again like a flagged one
@@ -114,8 +120,20 @@ def vital_at(here: Here, checklist: Checklist, fitting: list[Question], today: T
     return surest
 
 
+def _first_of(checklist: Checklist, fitting: list[Question]) -> str:
+    """Return the id of the question that opens a station's first round back."""
+    ids = [one.id for one in fitting]
+    return checklist.first if checklist.first in ids else ids[0] if ids else ""
+
+
 def _due(
-    here: Here, checklist: Checklist, question: Question, vital: tuple[str, Fault] | None, today: Today
+    here: Here,
+    checklist: Checklist,
+    question: Question,
+    vital: tuple[str, Fault] | None,
+    today: Today,
+    *,
+    first: bool = False,
 ) -> Due | None:
     last = today.history.last(here.key, question.id)
     look = today.history.last_look(here.key, question.id)
@@ -123,7 +141,9 @@ def _due(
     finding = open_at(today.findings, here.key, question.id)
     why = ""
     bound, early = True, False
-    if finding is not None and finding.recheck is not None and finding.recheck <= today.day:
+    if first:
+        why = today.dry[here.key]
+    elif finding is not None and finding.recheck is not None and finding.recheck <= today.day:
         why = f"Look again: this was noticed on {_day(finding.at.date(), today.day)}."
     elif last is not None and last.state == "not looked":
         why = f"Not looked at on {_day(last.at.date(), today.day)}."
@@ -160,11 +180,15 @@ def _due(
 
 
 def worth(here: Here, checklist: Checklist, question: Question, age: float, today: Today) -> float:
-    """Return the share of a station that the look is expected to save (people weigh more)."""
+    """Return the share of a station that the look is expected to save (people weigh more).
+
+    After a closure a fault has had the closed days to begin on as well, though nobody had to look on them.
+    """
+    days = max(age, 1) + (today.closed if today.returning else 0)
     saved = UPKEEP * question.seconds * age / question.should
     for name, chance in question.reveals.items():
         fault = checklist.fault[name]
-        begun = min(today.rates.of(here.key, name, fault.per_week) * max(age, 1) / 7, 1.0)
+        begun = min(today.rates.of(here.key, name, fault.per_week) * days / 7, 1.0)
         in_time = min(today.alone / fault.hours, 1.0)
         saved += begun * chance * fault.lost * in_time * (PEOPLE_FIRST if fault.people else 1.0)
     return saved

@@ -8,7 +8,9 @@ from datetime import date, datetime, timedelta
 from msgspec import Struct
 
 from walkabout.jobs import findings, life
-from walkabout.records.model import Finding, Job
+from walkabout.jobs.treatments import treated
+from walkabout.records.model import Finding, Job, Treatment
+from walkabout.records.sums import edible_from
 from walkabout.room.model import Who, may
 from walkabout.round.opened import OpenRoom, Record
 
@@ -23,14 +25,29 @@ class Ending(Struct, frozen=True):
     says: str
 
 
-def finish(opened: OpenRoom, job: Job, code: str, now: datetime) -> Ending:
-    """Return the job as done, and the finding behind it with the day on which to look again."""
-    done = life.done(job, code, opened.room.role(code), now)
+def finish(
+    opened: OpenRoom,
+    job: Job,
+    code: str,
+    now: datetime,
+    *,
+    wait_days: int | None = None,
+    entry_hours: float | None = None,
+) -> Ending:
+    """Return the job as done, and the finding behind it with the day on which to look again.
+
+    A job that puts something on plants leaves a treatment behind; while its waiting time is not known (None),
+    nothing that was treated may be eaten.
+    """
+    role = opened.room.role(code)
+    done = life.done(job, code, role, now)
+    put_on = (treated(job, wait_days, entry_hours, code, role, now),) if job.treats else ()
+    waits = f". {eaten_again_words(put_on[0])}" if put_on else ""
     behind = opened.findings.get(job.finding)
     if behind is None or behind.closed is not None:
-        return Ending((done,), f"Done: {job.what}")
+        return Ending((done, *put_on), f"Done: {job.what}{waits}")
     again = life.after(done, behind, now.date())
-    return Ending((done, again), f"Done: {job.what}. {look_again_words(again, now.date())}")
+    return Ending((done, *put_on, again), f"Done: {job.what}{waits}. {look_again_words(again, now.date())}")
 
 
 def give_up(opened: OpenRoom, job: Job, code: str, now: datetime, reason: str) -> Ending:
@@ -78,6 +95,14 @@ def _jobs_behind(
     closed = tuple(life.give_up(job, code, role, now, reason) for job in behind if may(role, job.who))
     kept = [job for job in behind if not may(role, job.who)]
     return closed, f". Its job stays open for {FOR[kept[0].who]}." if kept else ""
+
+
+def eaten_again_words(one: Treatment) -> str:
+    """Say from when on what was treated may be eaten, without a full stop."""
+    until = edible_from(one)
+    if until is None:
+        return "Nothing from there is eaten until the waiting time is filled in"
+    return f"Nothing from there is eaten before {long_day(until)}" if one.wait_days else "The label asks for no wait"
 
 
 def long_day(day: date) -> str:

@@ -11,7 +11,7 @@ from walkabout.growing.units import Scales
 from walkabout.jobs.findings import LOOK_AGAIN, look_again
 from walkabout.jobs.life import due
 from walkabout.records.book import NotSaved, Records
-from walkabout.records.model import Answer, Finding, Job, Planting, Round
+from walkabout.records.model import Answer, Finding, Job, Planting, Promise, Round, Supply, Treatment
 from walkabout.room.calendar import Clock, hours_alone, is_return, local_now, next_day
 from walkabout.room.compiled import compiled
 from walkabout.room.keep import keep_good_room, last_good_room
@@ -28,7 +28,7 @@ from walkabout.round.pace import Pace
 from walkabout.round.plan import ANOTHER, PUT_BY, Plan, plan
 from walkabout.round.rates import Rates
 
-Record = Answer | Round | Planting | Finding | Job
+Record = Answer | Round | Planting | Finding | Job | Promise | Treatment | Supply
 
 
 class CannotOpen(Exception):
@@ -44,6 +44,7 @@ class OpenRoom:
         self.clock = clock
         self.told: list[str] = []
         self.mistakes: tuple[Mistake, ...] = ()
+        self._dry: tuple[tuple[date, date], dict[str, str]] | None = None
         self.room = self._read_room()
         aimed = with_aims(_crops(), self.room.aims, self.room.water.ec)
         self.crops = aimed.crops
@@ -76,6 +77,8 @@ class OpenRoom:
         self.plantings = {one.key: one for one in self.records.plantings()}
         self.findings = {one.key: one for one in self.records.findings()}
         self.jobs = {one.key: one for one in self.records.jobs()}
+        self.promises = {one.key: one for one in self.records.promises()}
+        self.treatments = {one.key: one for one in self.records.treatments()}
 
     # what stands where
 
@@ -138,13 +141,15 @@ class OpenRoom:
         now, room = self.clock(), self.room
         ahead = next_day(room, now.date())
         places = self.places()
+        last = self.last_walked()
+        returning = is_return(room, now.date(), last)
         planned = {(here.key, one.id): one.seconds for here, checklist in places for one in checklist.question}
         return Today(
             room=room,
             day=now.date(),
             alone=hours_alone(room, now),
             gap_days=open_days(room, now.date(), ahead),
-            returning=is_return(room, now.date(), self.last_walked()),
+            returning=returning,
             walker=walker,
             role=room.role(walker),
             history=self.history,
@@ -152,7 +157,18 @@ class OpenRoom:
             rates=Rates(self.history, now.date()),
             pace=Pace(self.history, planned),
             answered=self.answered_today(),
+            closed=(now.date() - last).days - open_days(room, last, now.date()) if returning and last else 0,
+            dry=self._run_dry(last) if returning and last else {},
         )
+
+    def _run_dry(self, last: date) -> dict[str, str]:
+        """Return what has run dry since the last round, reckoned once a day: it does not hang on today's answers."""
+        day = (self.today(), last)
+        if self._dry is None or self._dry[0] != day:
+            from walkabout.round.returning import run_dry  # noqa: PLC0415 - only the first round back asks for it
+
+            self._dry = (day, run_dry(self, last))
+        return self._dry[1]
 
     def answered_today(self) -> frozenset[tuple[str, str]]:
         """Return what has been looked at today."""
@@ -213,6 +229,12 @@ class OpenRoom:
             self.plantings[record.key] = record
         elif isinstance(record, Finding):
             self.findings[record.key] = record
+        elif isinstance(record, Promise):
+            self.promises[record.key] = record
+        elif isinstance(record, Treatment):
+            self.treatments[record.key] = record
+        elif isinstance(record, Supply):
+            return  # read from the records when somebody asks
         else:
             self.jobs[record.key] = record
 

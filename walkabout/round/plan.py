@@ -65,7 +65,7 @@ def plan(places: Sequence[tuple[Here, Checklist]], today: Today) -> Plan:
         elif not one.early:
             left.append(one)
     if today.returning:
-        order = _by_hours(places, asked)
+        order = _by_hours(places, asked, list(today.dry))
     asked.sort(key=lambda one: (order[one.here.key], _turn(one, checklists[one.here.key], today)))
     jobs.sort(key=lambda one: (order[one.here.key], _turn(one, checklists[one.here.key], today)))
     return Plan(tuple(asked), tuple(jobs), tuple(left), budget)
@@ -104,18 +104,22 @@ def _turn(one: Due, checklist: Checklist, today: Today) -> tuple[int, int]:
     return (1, ids.index(one.question.id)) if one.question.id in ids else (2, 0)
 
 
-def _by_hours(places: Sequence[tuple[Here, Checklist]], asked: Sequence[Due]) -> dict[str, int]:
-    """Order the first round back: the room first, powered stations by hours to loss, then the others."""
+def _by_hours(
+    places: Sequence[tuple[Here, Checklist]], asked: Sequence[Due], dry: Sequence[str] = ()
+) -> dict[str, int]:
+    """Order the first round back: the room, what has run dry, powered stations by hours to loss, then the others."""
 
     def hours(here: Here, checklist: Checklist, index: int) -> tuple[int, float, int]:
         if here.key == WHOLE_ROOM:
             return (0, 0.0, index)
+        if here.key in dry:
+            return (1, float(dry.index(here.key)), index)
         names = {name for one in asked if one.here.key == here.key for name in one.question.reveals}
         faults = [checklist.fault[name] for name in names]
         # what endangers people is alike at every station with water: the plants decide the order
         quickest = min((fault.hours for fault in faults if not fault.people), default=1e6)
         powered = here.pumps or here.kind in DRIVEN
-        return (1 if powered else 2, quickest, index)
+        return (2 if powered else 3, quickest, index)
 
     ranked = sorted((hours(here, checklist, index), here.key) for index, (here, checklist) in enumerate(places))
     return {key: index for index, (_, key) in enumerate(ranked)}

@@ -60,10 +60,15 @@ class Walk:
     def write_plan(self) -> str:
         """Write the plan of a new round down; return '' or why it is only in memory so far.
 
-        It is done before the first answer is, and may be done once the first question is shown.
+        It is done before the first answer is, and may be done once the first question is shown. The standing
+        jobs of the day are made with it.
         """
         unwritten, self._unwritten = self._unwritten, ()
-        return self._save(*unwritten) if unwritten else ""
+        if not unwritten:
+            return ""
+        from walkabout.round.standing import standing_due  # noqa: PLC0415 - behind the first question
+
+        return self._save(*unwritten, *standing_due(self.opened))
 
     # where the walk is
 

@@ -70,7 +70,7 @@ class Walkabout(App[int]):
             from walkabout.screens.walking import start_walk  # noqa: PLC0415 - only what opens is loaded
 
             start_walk(self)
-        elif self._start in ("jobs", "room"):
+        elif self._start in ("jobs", "room", "almanac"):
             self.push_screen(_screen(self._start))
 
     def get_default_screen(self) -> Screen[None]:
@@ -214,6 +214,10 @@ def _screen(name: str) -> Screen[None]:
         from walkabout.screens.room import RoomScreen  # noqa: PLC0415
 
         return RoomScreen()
+    if name == "almanac":
+        from walkabout.screens.almanac import AlmanacScreen  # noqa: PLC0415
+
+        return AlmanacScreen()
     return _today()
 
 

@@ -38,6 +38,9 @@ def commands(app: "Walkabout", screen: Screen[object]) -> Iterable[SystemCommand
         yield SystemCommand(
             "Stations and plantings", "What stands where; add, move, end", lambda: app.action_go("room")
         )
+        yield SystemCommand(
+            "Almanac", "Plantings, promises and closures, week by week", lambda: app.action_go("almanac")
+        )
     yield SystemCommand(
         "Work something out", "Light, air, solution, water, growth, with the working", app.action_work_out
     )

@@ -220,8 +220,27 @@ class JobsScreen(Page):
             return
         if job.questions:
             self.app.hint("Its readings end this job: m opens the questions, c closes it without.")
+        elif job.treats:
+            self._with_code(lambda code: self._done_treating(job, code))
         else:
             self._change(job, finish)
+
+    def _done_treating(self, job: Job, code: str) -> None:
+        """Ask for the waiting times of what was put on plants; nothing is eaten while they are not known."""
+        from walkabout.screens.widgets.waitasking import ask_waits  # noqa: PLC0415 - seldom asked
+
+        if not may(self.app.opened.room.role(code), job.who):
+            self.app.say(f"Only {FOR[job.who]} may close this. u takes another code.", grave=True)
+            return
+
+        def go(wait: int | None, hours: float | None) -> None:
+            self._write(
+                job,
+                code,
+                lambda opened, one, by, now: finish(opened, one, by, now, wait_days=wait, entry_hours=hours),
+            )
+
+        ask_waits(self.app, f"{self.app.opened.name_of(job.station)}: {job.what}", go)
 
     def action_measure(self) -> None:
         """Open the questions of a measuring job."""

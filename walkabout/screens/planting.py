@@ -3,20 +3,12 @@
 from collections.abc import Callable
 from datetime import datetime
 
-from walkabout.jobs.plantings import (
-    APART_DAYS,
-    ENDS,
-    bring_in,
-    count_in,
-    day_in,
-    end,
-    in_words,
-    move,
-    reminders_after,
-    reminds_of_newcomers,
-    sow,
-)
-from walkabout.records.model import Finding, Planting
+from walkabout.jobs.newcomers import APART_DAYS
+from walkabout.jobs.plantings import ENDS, bring_in, count_in, day_in, end, in_words, move, sow
+from walkabout.records.model import Planting
+from walkabout.records.sums import HARVESTED
+from walkabout.round.opened import Record
+from walkabout.round.picking import reminders_of
 from walkabout.round.words import day_words
 from walkabout.screens.app import Walkabout
 from walkabout.screens.widgets.asking import Checked, LineScreen, NumberScreen, PickScreen, Step, through
@@ -122,7 +114,7 @@ class Adding:
         if isinstance(planting, Planting) and planting.apart_until is not None:
             until = f"{planting.apart_until.day} {planting.apart_until:%b}"
             more = f" Keep it apart until {until}: the round asks for a look each week."
-        _save(self.app, f"{self.about()}.{more}", planting, *reminder)
+        save(self.app, f"{self.about()}.{more}", planting, *reminder)
 
 
 async def add_planting(app: Walkabout, station: str) -> None:
@@ -146,7 +138,8 @@ class Changing:
         """Say a planting in short."""
         return in_words(planting, self.app.opened.crops, self.app.opened.today())
 
-    def _these(self) -> str:
+    def these(self) -> str:
+        """Say how many of them are meant."""
         words = self.words(self.planting)
         return words if self.count == self.planting.count else f"{self.count} of {words}"
 
@@ -183,7 +176,7 @@ class Changing:
             self.app.say("There is no other station to move it to.")
             return False
         rows = [Row(one.name, self._stands_at(one.key)) for one in others]
-        got = await self.app.push_screen_wait(PickScreen("To which station?", rows, about=self._these()))
+        got = await self.app.push_screen_wait(PickScreen("To which station?", rows, about=self.these()))
         if got is None:
             return False
         self.to = others[got[0]].key
@@ -192,7 +185,7 @@ class Changing:
         by = await walker_of(self.app)
         if by:
             says = f"{self.count} moved to {opened.name_of(self.to)}."
-            self._change(by, says, lambda now: move(self._now(), self.to, self.count, by, now))
+            self.change(by, says, lambda now: move(self.now_so(), self.to, self.count, by, now))
         return True
 
     def _stands_at(self, station: str) -> str:
@@ -211,11 +204,16 @@ class Changing:
         return await self.app.push_screen_wait(PickScreen(ask, rows, about=about)) == (1,)
 
     async def ask_how(self) -> bool:
-        """Ask how it ended."""
+        """Ask how it ended. What is harvested to be eaten passes the gate first, as any picking does."""
         asking = PickScreen("How did it end?", [Row(one) for one in ENDS], about=self.words(self.planting))
         got = await self.app.push_screen_wait(asking)
         self.how = ENDS[got[0]] if got else ""
         return got is not None
+
+    def is_food(self) -> bool:
+        """Say whether anybody may mean to eat it: what the crop table does not know may be food."""
+        crop = self.app.opened.crops.find(self.planting.crop)
+        return crop is None or bool(crop.eaten)
 
     async def ask_reason(self) -> bool:
         """Ask for what should be remembered, then write it down."""
@@ -225,7 +223,7 @@ class Changing:
             return end(self.planting, self.how, text, self.count, "", now)
 
         asking = LineScreen(
-            "What should be remembered about it?", check, about=f"{self._these()}: {self.how}",
+            "What should be remembered about it?", check, about=f"{self.these()}: {self.how}",
             hint="A weight, a reason, what you would do otherwise. Enter alone leaves it open.", done="write it down",
         )  # fmt: skip
         got = await self.app.push_screen_wait(asking)
@@ -233,28 +231,23 @@ class Changing:
             return False
         if by := await walker_of(self.app):
             says = f"{self.count} {self.how}. They stay on record."
-            self._change(by, says, lambda now: end(self._now(), self.how, got, self.count, by, now))
+            self.change(by, says, lambda now: end(self.now_so(), self.how, got, self.count, by, now))
         return True
 
-    def _now(self) -> Planting:
+    def now_so(self) -> Planting:
         """Return the planting as it is by now: somebody else may have changed it meanwhile."""
         return self.app.opened.plantings.get(self.planting.key, self.planting)
 
-    def _change(self, by: str, says: str, change: Callable[[datetime], tuple[Planting, ...]]) -> None:
+    def change(self, by: str, says: str, change: Callable[[datetime], tuple[Planting, ...]]) -> None:
+        """Write down what changes it, unless it was changed meanwhile so that this can no longer be."""
         opened = self.app.opened
         try:
             changed = change(opened.clock())
         except ValueError as error:
             self.app.say(f"It was changed meanwhile. {error}", grave=True)
             return
-        open_ones = [one for one in opened.findings.values() if one.closed is None and reminds_of_newcomers(one)]
-        reminders = [
-            after
-            for one in open_ones
-            if one.planting == self.planting.key
-            for after in reminders_after(one, changed, by, opened.clock())
-        ]
-        _save(self.app, f"{self.words(self.planting)}: {says}", *changed, *reminders)
+        reminders = reminders_of(opened, self.planting.key, changed, by, opened.clock())
+        save(self.app, f"{self.words(self.planting)}: {says}", *changed, *reminders)
 
 
 async def move_planting(app: Walkabout, standing: list[Planting]) -> None:
@@ -266,10 +259,19 @@ async def move_planting(app: Walkabout, standing: list[Planting]) -> None:
 async def end_planting(app: Walkabout, standing: list[Planting]) -> None:
     """Ask which planting ends, how and why, and write it down."""
     change = Changing(app, standing)
-    await through([*change.first(), change.ask_how, change.ask_count, change.ask_reason])
+    while await through([*change.first(), change.ask_how]):
+        if change.how == HARVESTED and change.is_food():
+            from walkabout.screens.planting_picking import pick_planting  # noqa: PLC0415 - only for what is eaten
+
+            done = await pick_planting(app, [change.planting])
+        else:
+            done = await through([change.ask_count, change.ask_reason])
+        if done:
+            return
 
 
-def _save(app: Walkabout, says: str, *records: Planting | Finding) -> None:
+def save(app: Walkabout, says: str, *records: Record) -> None:
+    """Write records down, say so, and show what is true now."""
     unsaved = app.opened.save(*records)
     app.say(f"Not on disk yet: {unsaved}" if unsaved else f"Written down. {says}", grave=bool(unsaved))
     if hasattr(app.screen, "renew"):

@@ -31,13 +31,14 @@ class RoomScreen(AskingPage):
     HELP = (
         "The stations in walking order, with what grows at each. Point at one to see its lamps, tank and pumps, what "
         "its plantings want together, where they have stood, and what is open there. Enter shows what was answered at "
-        "it, where an answer can be put right."
+        "it, where an answer can be put right. With w it is written down what plants reach, lose and give."
     )
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("up", "point(-1)", "up", tooltip="Point at the station before"),
         Binding("down", "point(1)", "down", tooltip="Point at the next station"),
         Binding("enter", "open", "answers", tooltip="What was answered at this station; put an answer right"),
         Binding("a", "add", "add", tooltip="Add a planting at this station"),
+        Binding("w", "write_down", "write down", tooltip="Picked, lost, thinned, came up, flowers, treated"),
         Binding("m", "move", "move", tooltip="Move a planting, or part of it, to another station"),
         Binding("e", "end", "end", tooltip="End a planting, or part of it: harvested, died, given away"),
         Binding("pageup", "scroll(-1)", "page up", tooltip="Read the details further up"),
@@ -69,6 +70,7 @@ class RoomScreen(AskingPage):
                 yield self._wrong
         yield KeyLine((
             Key("enter", "answers", "screen.open"), Key("a", "add a planting", "screen.add"),
+            Key("w", "write down", "screen.write_down"),
             Key("m", "move", "screen.move"), Key("e", "end", "screen.end"), Key("esc", "back", "screen.back"),
             Key("f", "finding", "app.flag"), Key("?", "help", "app.help"),
         ))  # fmt: skip
@@ -159,6 +161,15 @@ class RoomScreen(AskingPage):
             self.app.say("Plants stand at a station: point at one first.")
             return
         self.ask_through(add_planting(self.app, key))
+
+    def action_write_down(self) -> None:
+        """Write down what has happened to the plants of the station pointed at."""
+        if standing_at(self.app.opened, self.station_key):
+            from walkabout.screens.planting_stages import write_down  # noqa: PLC0415 - loaded when it is first used
+
+            self.ask_through(write_down(self.app, self.station_key))
+        else:
+            self.app.say("Nothing grows here to write about.")
 
     def action_move(self) -> None:
         """Move a planting away from the station pointed at."""

@@ -18,6 +18,7 @@ from walkabout.screens.planting import walker_of
 from walkabout.screens.text import plain
 from walkabout.screens.widgets.answerlines import answer_line, answer_page, asked_words, given_words
 from walkabout.screens.widgets.asking import AskingPage, Checked, LineScreen, NumberScreen, PickScreen, Step, through
+from walkabout.screens.widgets.atstation import standing_at
 from walkabout.screens.widgets.choices import Row
 from walkabout.screens.widgets.headline import HeadLine
 from walkabout.screens.widgets.keyline import Key, KeyLine
@@ -43,6 +44,7 @@ class StationScreen(AskingPage):
         Binding("pageup", "point(-10)", "page up", tooltip="Ten answers up"),
         Binding("pagedown", "point(10)", "page down", tooltip="Ten answers down"),
         Binding("c,enter", "correct", "put right", tooltip="Put the answer right that is pointed at"),
+        Binding("w", "write_down", "write down", tooltip="Picked, lost, thinned, came up, flowers, treated"),
         Binding("f", "app.flag", "finding", tooltip="Flag something that looks wrong at this station"),
         Binding("escape,q,left", "back", "back", tooltip="Go back to the room"),
     ]
@@ -66,7 +68,8 @@ class StationScreen(AskingPage):
                 yield self._full
         yield KeyLine((
             Key("c", "put right", "screen.correct"), Key("↑↓", "older", "screen.point(1)"),
-            Key("f", "finding", "app.flag"), Key("esc", "back", "screen.back"), Key("?", "help", "app.help"),
+            Key("w", "write down", "screen.write_down"), Key("f", "finding", "app.flag"),
+            Key("esc", "back", "screen.back"), Key("?", "help", "app.help"),
         ))  # fmt: skip
 
     def on_mount(self) -> None:
@@ -122,6 +125,15 @@ class StationScreen(AskingPage):
     def action_point(self, step: int) -> None:
         """Move the pointer."""
         self._rows.point(step)
+
+    def action_write_down(self) -> None:
+        """Write down what has happened to the plants here."""
+        if standing_at(self.app.opened, self.station_key):
+            from walkabout.screens.planting_stages import write_down  # noqa: PLC0415 - loaded when it is first used
+
+            self.ask_through(write_down(self.app, self.station_key))
+        else:
+            self.app.say("Nothing grows here to write about.")
 
     def action_back(self) -> None:
         """Go back to the room."""

@@ -13,6 +13,7 @@ from walkabout.round.opened import OpenRoom
 from walkabout.round.wants import IN_SOLUTION
 from walkabout.round.words import day_words
 from walkabout.screens.text import GLYPHS, STYLES, fitted, gravest_of, lines, plain
+from walkabout.screens.widgets.plantinglines import told, warned
 
 NAME = (12, 22)
 """The narrowest and the widest column of names."""
@@ -161,6 +162,9 @@ def _plantings(opened: OpenRoom, key: str, width: int) -> list[Content]:
         label = f", label {one.label}" if one.label else ""
         rows.append(_hung(plain("  "), plain(f"{in_words(one, opened.crops, today)}{label}"), width))
         rows.append(_hung(plain("    "), plain(_moves(opened, one), "$muted"), width))
+        if since := told(opened, one):
+            rows.append(_hung(plain("    "), plain(since, "$muted"), width))
+        rows += [_hung(plain("    ▴ ", "$watch"), plain(says, "$watch"), width) for says in warned(opened, one)]
         if one.apart_until is not None and one.apart_until > today:
             until = f"{one.apart_until.day} {one.apart_until:%b}"
             rows.append(

@@ -1,0 +1,129 @@
+"""A closure as the room would go through it: what lasts, what to do before, who must come, what to look at first."""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from datetime import date, timedelta
+
+import msgspec
+
+from walkabout.almanac.before_leaving import Step, arranged
+from walkabout.almanac.drinking import later
+from walkabout.almanac.endurance import Outlook, outlook
+from walkabout.almanac.first_morning import day_words, first_morning
+from walkabout.almanac.model import Basis, Before, Course, Forecast, Foreseen, Lasting, Standing
+from walkabout.almanac.supply import Held
+from walkabout.almanac.visiting import its_own, visits
+from walkabout.room.calendar import closure_on, day_before, next_day
+
+_DAY = timedelta(days=1)
+
+
+def forecast(
+    first: date,
+    last: date,
+    name: str,
+    basis: Basis,
+    courses: Mapping[str, Course],
+    promises: Sequence[Foreseen] = (),
+    standing: Sequence[Standing] = (),
+) -> Forecast:
+    """Return how the room goes through a closure from `first` to `last`, both included; room.toml need not have it.
+
+    Nobody comes from the last open day before it to the first one after it; what is to be done before stands on open
+    days from today on. Raises ValueError when it ends before it begins.
+    """
+    if last < first:
+        raise ValueError(f"a closure cannot end on {last} before it begins on {first}")
+    room = basis.room
+    leaving, back = day_before(room, first), next_day(room, last)
+    away = float((back - leaving).days)
+    looked = [outlook(station, basis, courses, leaving, away, standing) for station in room.stations]
+    needing = [one for one in looked if one.lasting.fate == "visit"]
+    coming = visits([(one.held, one.helped) for one in needing], leaving, away, basis.today)
+    stations = [_with_visits(one, coming, leaving, away) for one in looked]
+    arranging = arranged([one.held.station for one in needing], coming, basis, leaving)
+    dry = {
+        one.station: one.fails or "it may have come to its end"
+        for one in sorted(stations, key=_by_days)
+        if one.fate in ("visit", "lost")
+    }
+    return Forecast(
+        first=first,
+        last=last,
+        name=name,
+        leaving=leaving,
+        back=back,
+        away=away,
+        stations=tuple(sorted(stations, key=_by_days)),
+        before=tuple(_in_order(looked, arranging)),
+        visits=coming,
+        promises=tuple(_falling_into(basis, courses, promises, leaving, back)),
+        first_morning=first_morning(basis, _planted(looked), away, dry),
+    )
+
+
+def _with_visits(one: Outlook, coming: Sequence[date], leaving: date, away: float) -> Lasting:
+    if one.lasting.fate != "visit":
+        return one.lasting
+    return msgspec.structs.replace(one.lasting, visits=its_own(one.held, one.helped, coming, leaving, away))
+
+
+def _planted(looked: Iterable[Outlook]) -> Iterator[Held]:
+    """Yield the stations in which something is left to go wrong: what is harvested, drained and dry has no faults."""
+    return (one.held for one in looked if one.lasting.fate != "harvest first")
+
+
+def _by_days(one: Lasting) -> tuple[bool, float]:
+    return one.days is None, one.days or 0.0
+
+
+def _in_order(looked: Iterable[Outlook], arranging: Step | None) -> Iterator[Before]:
+    """Yield everything to do before leaving in its order; what two stations on one tank share is done once."""
+    steps = [
+        (step.day, step.turn, place, step.before, one.held.tank)
+        for place, one in enumerate(looked)
+        for step in one.steps
+    ]
+    if arranging is not None:
+        steps.append((arranging.day, arranging.turn, -1, arranging.before, ""))
+    done: set[tuple[str, str]] = set()
+    for _, _, _, before, tank in sorted(steps, key=lambda step: step[:3]):
+        if tank and ("tank" in before.says or "solution" in before.says):
+            if (tank, before.says) in done:
+                continue
+            done.add((tank, before.says))
+        yield before
+
+
+def _falling_into(
+    basis: Basis, courses: Mapping[str, Course], promises: Iterable[Foreseen], leaving: date, back: date
+) -> Iterator[str]:
+    """Yield a sentence for each promise and each harvest that falls between the last round and the first."""
+    for one in promises:
+        promise = one.promise
+        if promise.closed is None and leaving < promise.day < back:
+            amount = f"{promise.amount:g} {promise.unit} {'of ' if promise.unit == 'g' else ''}{one.name}"
+            yield f"{amount} for {promise.people} is promised for {day_words(promise.day)}, when nobody is there."
+    for course in courses.values():
+        stage = course.stage("harvest")
+        if course.planting.ended is not None or stage is None or stage.reached is not None:
+            continue
+        if leaving < stage.span.likely < back:
+            where = basis.name_of(course.planting.station)
+            past = course.until is not None and course.until < back
+            then = "and past its best on the first day back" if past else "and can wait for the first day back"
+            yield f"{course.name}, {where}: ready about {day_words(stage.span.likely)}, {then}."
+
+
+def run_dry(found: Forecast) -> dict[str, str]:
+    """Return station -> by when it has come to the end of what it holds, as it stood; the first to fail first."""
+    said = {}
+    for one in found.stations:
+        if one.days is not None and one.days < found.away:
+            said[one.station] = day_words(later(found.leaving, one.days))
+    return said
+
+
+def named_closure(basis: Basis, first: date, last: date) -> str:
+    """Return the name of the closure in room.toml that these days lie in or cover, or ''."""
+    found = closure_on(basis.room, first) or closure_on(basis.room, last)
+    return found.name if found is not None else ""

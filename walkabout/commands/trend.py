@@ -1,0 +1,98 @@
+"""A column of a table as control charts: what has shifted, how fast it moves, when it leaves its range."""
+# ruff: noqa: PLC0415 - what a command needs is imported inside it, so that help and mistakes are said at once
+
+import math
+from pathlib import Path
+
+import click
+
+from walkabout.commands.options import json_option, print_json, visible
+from walkabout.exits import DONE
+
+
+@click.command()
+@click.argument("file", metavar="FILE.csv", type=click.Path(path_type=Path))
+@click.option("--value", metavar="COL", required=True, help="The column with the readings.")
+@click.option("--time", metavar="COL", default="", help="Their times: ISO dates or date-times. Else rows are counted.")
+@click.option("--counts-of", "sizes", metavar="COL", default="", help="The value is a count out of this column.")
+@click.option("--low", type=float, metavar="X", help="The low end of the good range; --high goes with it.")
+@click.option("--high", type=float, metavar="X", help="The high end.")
+@click.option("--target", type=float, metavar="X", help="Target of EWMA and CUSUM; else what was usual.")
+@click.option("--sigma", type=float, metavar="X", help="Standard deviation of one reading, for EWMA.")
+@click.option(
+    "--lambda", "lam", type=float, metavar="X", default=0.3, show_default=True, help="Weight of a new reading."
+)
+@click.option("--k", type=float, metavar="X", help="Slack of the CUSUM, in the data's unit; else half a sigma.")
+@click.option("--h", type=float, metavar="X", help="Limit of the CUSUM, in the data's unit; else five sigmas.")
+@json_option
+def trend(
+    file: Path,
+    value: str,
+    time: str,
+    sizes: str,
+    low: float | None,
+    high: float | None,
+    target: float | None,
+    sigma: float | None,
+    lam: float,
+    k: float | None,
+    h: float | None,
+    *,
+    as_json: bool,
+) -> int:
+    """Say whether the readings of a table have shifted, by more than chance.
+
+    Such as: walkabout trend tank.csv --value ph --time day --low 5.5 --high 6.5
+
+    Readings are put in order of time and numbered from 1. Nothing is written down.
+    """
+    from walkabout.insight.control import c_chart, p_chart
+    from walkabout.insight.of_table import column_of
+    from walkabout.insight.trend import Chosen
+    from walkabout.insight.trend import trend as trend_of
+    from walkabout.insight.trials.table import read_table
+    from walkabout.plain.lookup_lines import wrapped
+    from walkabout.plain.trend import rough, trend_facts, trend_lines
+
+    try:
+        _must_be_finite(low, high, target, sigma, lam, k, h)
+        good = _range(low, high)
+        column = column_of(read_table(_content(file), file.name), value, time, sizes, good)
+        chosen = Chosen(lam=lam, k=k, h=h, target=target, sigma=sigma)
+        found = trend_of(column.series, chosen=chosen)
+        shares = p_chart(column.counts, column.sizes) if sizes else None
+    except ValueError as error:
+        raise click.UsageError(visible(str(error))) from error
+    if shares is not None and (says := rough(column.sizes, shares)):
+        found = found.with_says(says)
+    if as_json:
+        values = column.series.values
+        counted = None if sizes or any(one < 0 or one % 1 for one in values) else c_chart(values)
+        print_json(trend_facts(column.series, found, shares, counted))
+    else:
+        for line in wrapped(trend_lines(column.series, found, shares)):
+            click.echo(visible(line))
+    return DONE
+
+
+def _range(low: float | None, high: float | None) -> tuple[float, float] | None:
+    if low is None and high is None:
+        return None
+    if low is None or high is None:
+        raise ValueError("A range has two ends: give both --low and --high.")
+    if not low < high:
+        raise ValueError(f"--low {low:g} is not below --high {high:g}.")
+    return low, high
+
+
+def _must_be_finite(*given: float | None) -> None:
+    odd = next((one for one in given if one is not None and not math.isfinite(one)), None)
+    if odd is not None:
+        raise ValueError(f"{odd} is no number to reckon with.")
+
+
+def _content(file: Path) -> bytes:
+    try:
+        return file.read_bytes()
+    except OSError as error:
+        raise ValueError(f"{file} cannot be read: {error.strerror or error}.") from error

@@ -1,0 +1,1 @@
+"""What records and trials show: trends, control limits, comparisons."""

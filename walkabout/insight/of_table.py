@@ -1,0 +1,133 @@
+"""A column of a table as a series: times as people write them by the standard (ISO 8601), or rows counted 1, 2, 3.
+
+Every mistake is one line with the file and the line in it.
+"""
+
+from collections.abc import Sequence
+from datetime import UTC, date, datetime
+
+from msgspec import Struct
+
+from walkabout.insight.series import Point, Series
+from walkabout.insight.trials.table import BadTrial, Table, line_list
+from walkabout.room.mistakes import one_line, shortened
+
+DIGITS = 4
+"""More decimals than this are not shown, and no instrument's last digit is taken to be smaller."""
+
+
+class Column(Struct, frozen=True):
+    """A column of a table over time; `counts` and `sizes` only where it was counted out of something."""
+
+    series: Series
+    counts: tuple[float, ...] = ()
+    sizes: tuple[float, ...] = ()
+
+
+def column_of(
+    table: Table, value: str, time: str = "", sizes: str = "", good: tuple[float, float] | None = None
+) -> Column:
+    """Return a column as a series, by time; BadTrial says in one line what cannot be used.
+
+    With `sizes` the value is a count out of the number in that column, and the series is their proportion.
+    """
+    numbers = table.numbers(value)
+    wholes = table.numbers(sizes) if sizes else [None] * len(numbers)
+    kept = [place for place, one in enumerate(numbers) if one is not None and not (sizes and wholes[place] is None)]
+    name = table.names[table.column(value)]
+    if not kept:
+        raise BadTrial(f'{table.file}: column "{_cut(name)}" holds no number')
+    notes = [f"{_without(table, len(numbers), kept)}"] if len(kept) < len(numbers) else []
+    at, per = _times(table, time, kept)
+    order = sorted(range(len(kept)), key=lambda place: at[place])
+    if order != list(range(len(kept))):
+        back = next(place for place in range(1, len(kept)) if at[place] < at[place - 1])  # type: ignore[operator]
+        first = table.rows[kept[back]].line
+        notes.append(f"The times go back (line {first} first): the rows were put in order of time.")
+    rows = [kept[place] for place in order]
+    counts = tuple(number for place in rows if (number := numbers[place]) is not None)
+    out_of = tuple(number for place in rows if (number := wholes[place]) is not None)
+    if sizes:
+        _must_be_parts(table, name, rows, counts, out_of)
+    values = tuple(count / size for count, size in zip(counts, out_of, strict=True)) if sizes else counts
+    decimals = 3 if sizes else max(_decimals(one) for one in values)
+    series = Series(
+        points=tuple(Point(at[place], one) for place, one in zip(order, values, strict=True)),
+        unit="",
+        name=f"{_cut(name)} out of {_cut(table.names[table.column(sizes)])}" if sizes else _cut(name),
+        good=good,
+        decimals=decimals,
+        step=0.0 if sizes else 10.0**-decimals,
+        notes=tuple(notes),
+        per=per,
+    )
+    return Column(series, counts if sizes else (), out_of)
+
+
+def _times(table: Table, time: str, kept: Sequence[int]) -> tuple[list[datetime | float], str]:
+    """Return the time of each row that is kept, and what a unit of it is called."""
+    if not time:
+        return [float(place) for place in range(1, len(kept) + 1)], "reading"
+    place = table.column(time)
+    name = _cut(table.names[place])
+    cells = [table.rows[row].cells[place] for row in kept]
+    for row, cell in zip(kept, cells, strict=True):
+        if not cell:
+            raise BadTrial(f'{table.file}:{table.rows[row].line}: column "{name}" holds no time beside the value')
+    if table.is_numbers(time) and not all(_dated(cell) for cell in cells):
+        numbers = table.numbers(time)
+        return [number for row in kept if (number := numbers[row]) is not None], name
+    found = [_moment(table, row, name, cell) for row, cell in zip(kept, cells, strict=True)]
+    offset = [one.tzinfo is not None for one in found]
+    if any(offset) and not all(offset):
+        line = table.rows[kept[offset.index(False)]].line
+        raise BadTrial(f'{table.file}:{line}: column "{name}" has a time without an offset, others have one')
+    return [one if one.tzinfo is not None else one.replace(tzinfo=UTC) for one in found], "day"
+
+
+def _moment(table: Table, row: int, name: str, cell: str) -> datetime:
+    try:
+        return datetime.fromisoformat(cell)
+    except ValueError:
+        line = table.rows[row].line
+        right = "Write it as 2026-11-12 or 2026-11-12T08:15"
+        raise BadTrial(
+            f'{table.file}:{line}: column "{name}" holds "{_cut(cell)}", which is no date. {right}'
+        ) from None
+
+
+def _dated(cell: str) -> bool:
+    """Say whether a number is a date without its strokes: 20261112."""
+    try:
+        return len(cell) == 8 and date.fromisoformat(cell).year >= 1000
+    except ValueError:
+        return False
+
+
+def _must_be_parts(
+    table: Table, name: str, rows: Sequence[int], counts: Sequence[float], sizes: Sequence[float]
+) -> None:
+    for row, count, size in zip(rows, counts, sizes, strict=True):
+        if size <= 0 or not 0 <= count <= size:
+            line = table.rows[row].line
+            raise BadTrial(
+                f'{table.file}:{line}: column "{_cut(name)}" counts {count:g} out of {size:g}, which cannot be'
+            )
+
+
+def _without(table: Table, count: int, kept: Sequence[int]) -> str:
+    gone = [table.rows[place].line for place in sorted(set(range(count)) - set(kept))]
+    return (
+        f"{len(gone)} row{'s have' if len(gone) != 1 else ' has'} no value and counted for nothing: {line_list(gone)}."
+    )
+
+
+def _decimals(value: float) -> int:
+    for decimals in range(DIGITS):
+        if abs(round(value, decimals) - value) <= 1e-9 * max(abs(value), 1.0):
+            return decimals
+    return DIGITS
+
+
+def _cut(text: str) -> str:
+    return shortened(one_line(text), 40)

@@ -1,0 +1,1 @@
+"""The statistics of a trial: its table, its design, the test that fits, and what may be said."""

@@ -1,0 +1,115 @@
+"""How many plants: for a difference worth finding, and how small a difference a number of plants could find."""
+
+import math
+from collections.abc import Callable
+from typing import Any
+
+from walkabout.insight.trials.chances import stats, z_point
+from walkabout.insight.trials.outcome import ALPHA
+
+POWER = 0.8
+"""Chance of finding a difference that is there. Common practice; Cohen 1992, Psychological Bulletin 112:155-159."""
+MOST = 1e7
+"""Plants beyond which nobody counts."""
+
+
+def n_for_difference(d: float, alpha: float = ALPHA, power: float = POWER) -> float:
+    """Return how many plants each of two groups needs, not yet rounded up, for a difference of `d` sd, two-sided.
+
+    By the noncentral t. ValueError for d = 0 or chances outside 0 to 1.
+    """
+    _asked(d, alpha, power)
+    return _root(lambda n: power_of_difference(abs(d), n, n, alpha) - power, 1.0001)
+
+
+def power_of_difference(d: float, n1: float, n2: float, alpha: float = ALPHA) -> float:
+    """Return the chance that two groups of n1 and n2 show a difference of `d` sd, two-sided, pooled t test."""
+    df = n1 + n2 - 2
+    shift = abs(d) * math.sqrt(n1 * n2 / (n1 + n2))
+    point = float(stats().t.isf(alpha / 2, df))
+    return _known(float(stats().nct.sf(point, df, shift))) + _known(float(stats().nct.cdf(-point, df, shift)))
+
+
+def power_of_pairs(d: float, pairs: float, alpha: float = ALPHA) -> float:
+    """Return the chance that pairs show a mean difference of `d` sd of the differences, two-sided."""
+    df, shift = pairs - 1, abs(d) * math.sqrt(pairs)
+    point = float(stats().t.isf(alpha / 2, df))
+    return _known(float(stats().nct.sf(point, df, shift))) + _known(float(stats().nct.cdf(-point, df, shift)))
+
+
+def n_for_groups(f: float, groups: int, alpha: float = ALPHA, power: float = POWER) -> float:
+    """Return how many plants each of several groups needs, not yet rounded up, for Cohen's f, by the noncentral F."""
+    _asked(f, alpha, power)
+    if groups < 2:
+        raise ValueError("A comparison takes at least 2 groups")
+    return _root(lambda n: power_of_groups(abs(f), groups, n, alpha) - power, 1.0001)
+
+
+def power_of_groups(f: float, groups: int, n: float, alpha: float = ALPHA) -> float:
+    """Return the chance that groups of n plants each show Cohen's f: the sd of their means over the sd within."""
+    df1, df2 = groups - 1, groups * (n - 1)
+    point = float(stats().f.isf(alpha, df1, df2))
+    return _known(float(stats().ncf.sf(point, df1, df2, f * f * groups * n)))
+
+
+def n_for_shares(p1: float, p2: float, alpha: float = ALPHA, power: float = POWER) -> float:
+    """Return how many plants each of two groups needs, not yet rounded up, to tell two shares apart.
+
+    By Cohen's h, the difference of 2·arcsin√share: Cohen 1992, table 2, row 5.
+    """
+    if not (0 <= p1 <= 1 and 0 <= p2 <= 1):
+        raise ValueError("A share lies from 0 to 1")
+    return n_for_h(2 * math.asin(math.sqrt(p1)) - 2 * math.asin(math.sqrt(p2)), alpha, power)
+
+
+def n_for_h(h: float, alpha: float = ALPHA, power: float = POWER) -> float:
+    """Return the same for Cohen's h."""
+    _asked(h, alpha, power)
+    return 2 * ((z_point(1 - alpha) + float(stats().norm.ppf(power))) / h) ** 2
+
+
+def plants(n: float) -> int:
+    """Round up to whole plants; at least 2, since one shows no spread."""
+    return max(2, math.ceil(n - 1e-9))
+
+
+def smallest_difference(n1: int, n2: int, alpha: float = ALPHA, power: float = POWER) -> float:
+    """Return the smallest difference, in sd, that groups of n1 and n2 show with this power."""
+    return _root(lambda d: power_of_difference(d, n1, n2, alpha) - power, 1e-6)
+
+
+def smallest_paired(pairs: int, alpha: float = ALPHA, power: float = POWER) -> float:
+    """Return the smallest mean difference, in sd of the differences, that pairs show with this power."""
+    return _root(lambda d: power_of_pairs(d, pairs, alpha) - power, 1e-6)
+
+
+def smallest_f(groups: int, n: float, alpha: float = ALPHA, power: float = POWER) -> float:
+    """Return the smallest Cohen's f that groups of n plants each show with this power."""
+    return _root(lambda f: power_of_groups(f, groups, n, alpha) - power, 1e-6)
+
+
+def _asked(size: float, alpha: float, power: float) -> None:
+    if not (math.isfinite(size) and abs(size) >= 1e-3):
+        raise ValueError("The difference worth finding must be larger than nothing: at least 0.001")
+    if not (0 < alpha < 1 and alpha < power < 1):
+        raise ValueError("A chance lies between 0 and 1, and the power above the p that is called more than chance")
+
+
+def _known(chance: float) -> float:
+    """Return the chance; scipy says 'not a number' where it is too far out to be anything but 0."""
+    return chance if math.isfinite(chance) else 0.0
+
+
+def _root(short: Callable[[float], float], low: float) -> float:
+    """Return where a rising function passes 0."""
+    from scipy import optimize  # noqa: PLC0415 - slow to load, only planning needs it
+
+    if short(low) >= 0:
+        return low
+    high = max(2.0, 2 * low)
+    while short(high) < 0 and high < MOST:
+        high *= 2
+    if high >= MOST:
+        return math.inf
+    found: Any = optimize.brentq(short, max(low, high / 2) if short(max(low, high / 2)) < 0 else low, high, xtol=1e-10)
+    return float(found)

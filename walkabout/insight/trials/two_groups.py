@@ -1,0 +1,143 @@
+"""Two groups: Welch's t test, the pooled t test on request, and the paired t test."""
+
+import math
+from collections.abc import Sequence
+
+from walkabout.insight.trials.chances import t_above, t_both, t_point
+from walkabout.insight.trials.intervals import hedges, pooled_sd, small_sample
+from walkabout.insight.trials.outcome import LEVEL, Difference, Effect, Group, Outcome, Tested
+from walkabout.insight.trials.say import number
+from walkabout.insight.trials.table import BadTrial
+
+
+def welch(first: Group, second: Group) -> Outcome:
+    """Compare two means without taking for granted that both groups spread alike.
+
+    Welch 1947, Biometrika 34:28-35; degrees of freedom after Satterthwaite 1946. BadTrial where nothing spreads.
+    """
+    sd1, sd2 = _spread(first), _spread(second)
+    must_spread((first, second))
+    part1, part2 = sd1**2 / first.n, sd2**2 / second.n
+    error = math.sqrt(part1 + part2)
+    df = (part1 + part2) ** 2 / (part1**2 / (first.n - 1) + part2**2 / (second.n - 1))
+    working = [
+        f"standard error = √(s₁²/n₁ + s₂²/n₂) = √({number(sd1)}²/{first.n} + {number(sd2)}²/{second.n})"
+        f" = {number(error)}",
+        "degrees of freedom = (s₁²/n₁ + s₂²/n₂)² / ((s₁²/n₁)²/(n₁−1) + (s₂²/n₂)²/(n₂−1))"
+        f" = ({number(part1)} + {number(part2)})² / ({number(part1)}²/{first.n - 1} + {number(part2)}²/{second.n - 1})"
+        f" = {number(df)}",
+    ]
+    return _two("welch", "Welch's t test", first, second, error, df, working)
+
+
+def pooled(first: Group, second: Group) -> Outcome:
+    """Compare two means, taking for granted that both groups spread alike: Student 1908, Biometrika 6:1-25."""
+    sd1, sd2 = _spread(first), _spread(second)
+    must_spread((first, second))
+    sd = pooled_sd(sd1, first.n, sd2, second.n)
+    error = sd * math.sqrt(1 / first.n + 1 / second.n)
+    df = first.n + second.n - 2
+    working = [
+        "pooled sd = √(((n₁−1)·s₁² + (n₂−1)·s₂²) / (n₁+n₂−2))"
+        f" = √(({first.n - 1}·{number(sd1)}² + {second.n - 1}·{number(sd2)}²) / {df}) = {number(sd)}",
+        f"standard error = sd·√(1/n₁ + 1/n₂) = {number(sd)}·√(1/{first.n} + 1/{second.n}) = {number(error)}",
+        f"degrees of freedom = n₁ + n₂ − 2 = {df}",
+    ]
+    return _two("pooled", "pooled t test (equal variances)", first, second, error, df, working)
+
+
+def paired(first: Group, second: Group) -> Outcome:
+    """Compare two means pair by pair; the groups hold the values in the order of the pairs. Student 1908."""
+    gaps = differences(first, second)
+    if gaps.n < 2:
+        raise BadTrial("There is 1 whole pair. A paired test needs at least 2, and says little below 6")
+    sd = gaps.sd
+    if not sd:
+        raise BadTrial("Every pair differs by the same amount: there is no spread to set the difference against")
+    error, df = sd / math.sqrt(gaps.n), gaps.n - 1
+    t = gaps.mean / error
+    of = f"{first.name} - {second.name}"
+    half = t_point(LEVEL, df) * error
+    p = t_both(t, df)
+    dz = gaps.mean / sd
+    sds = [one.sd or 0.0 for one in (first, second)]
+    average = math.sqrt((sds[0] ** 2 + sds[1] ** 2) / 2)
+    more = {"sd_of_differences": sd, "pairs_n": gaps.n}
+    if average:
+        more["g_average_sd"] = small_sample(df) * gaps.mean / average
+    return Outcome(
+        test=Tested(
+            key="paired",
+            name="paired t test",
+            statistic=t,
+            df=df,
+            p=p,
+            p_greater=t_above(t, df),
+            p_less=t_above(-t, df),
+        ),
+        difference=Difference(gaps.mean, gaps.mean - half, gaps.mean + half, of, "mean of the differences"),
+        effect=Effect("dz", dz),
+        working=(
+            f"mean of the differences ({of}) = {number(gaps.mean * gaps.n)}/{gaps.n} = {number(gaps.mean)}",
+            f"sd of the differences = √(sum of squares/(n−1)) = √({number(gaps.squares)}/{df}) = {number(sd)}",
+            f"standard error = sd/√n = {number(sd)}/√{gaps.n} = {number(error)}",
+            f"t = difference/standard error = {number(gaps.mean)}/{number(error)} = {number(t)} on {df} degrees of freedom",
+            f"p = chance of a t at least as far from 0, both sides = {number(p)}",
+            _interval_line(gaps.mean, error, df),
+            f"dz = mean of the differences/their sd = {number(gaps.mean)}/{number(sd)} = {number(dz)}",
+        ),
+        more=more,
+    )
+
+
+def differences(first: Group, second: Group) -> Group:
+    """Return the differences of the pairs, first minus second; what only rounding makes differ is the same."""
+    gaps = []
+    for one, other in zip(first.values, second.values, strict=True):
+        gap = one - other
+        gaps.append(float(f"{gap:.12g}") if abs(gap) > 1e-13 * max(abs(one), abs(other)) else 0.0)
+    return Group("differences", tuple(gaps), first.lines)
+
+
+def must_spread(groups: Sequence[Group]) -> None:
+    """BadTrial where no group has two values that differ."""
+    if all(one.squares == 0 for one in groups):
+        raise BadTrial("Within each group every value is the same: there is no spread to set a difference against")
+
+
+def _spread(group: Group) -> float:
+    if group.sd is None:
+        raise BadTrial(f'"{group.name}" has 1 value. Each group needs at least 2, and says little below 6')
+    return group.sd
+
+
+def _two(key: str, name: str, first: Group, second: Group, error: float, df: float, working: list[str]) -> Outcome:
+    gap = first.mean - second.mean
+    t, half = gap / error, t_point(LEVEL, df) * error
+    p = t_both(t, df)
+    of = f"{first.name} - {second.name}"
+    size = hedges(first.mean, _spread(first), first.n, second.mean, _spread(second), second.n)
+    return Outcome(
+        test=Tested(
+            key=key, name=name, statistic=t, df=df, p=p, p_greater=t_above(t, df), p_less=t_above(-t, df)
+        ),
+        difference=Difference(gap, gap - half, gap + half, of),
+        effect=Effect("Hedges g", size.g, size.low, size.high),
+        working=(
+            f"difference ({of}) = {number(first.mean)} − {number(second.mean)} = {number(gap)}",
+            *working,
+            f"t = difference/standard error = {number(gap)}/{number(error)} = {number(t)}",
+            f"p = chance of a t at least as far from 0 on {number(df)} degrees of freedom, both sides = {number(p)}",
+            _interval_line(gap, error, df),
+            f"d = difference/pooled sd = {number(gap)}/{number(size.sd)} = {number(size.d)}",
+            f"g = d·(1 − 3/(4·df − 1)), df = n₁ + n₂ − 2: {number(size.d)}·{number(size.j)} = {number(size.g)}",
+        ),
+    )
+
+
+def _interval_line(gap: float, error: float, df: float) -> str:
+    point = t_point(LEVEL, df)
+    return (
+        f"{LEVEL:.0%} interval = difference ± t({number(df)})·standard error = {number(gap)} ± {number(point)}·"
+        f"{number(error)} = {number(gap - point * error)} to {number(gap + point * error)}".replace("%", " %")
+    )
