@@ -14,6 +14,7 @@ from walkabout.commands.options import Options, has_room, must_have_room, plain_
 from walkabout.commands.reading import jobs, reckon, today
 from walkabout.commands.rooms import check, new, purge
 from walkabout.commands.succession import succession
+from walkabout.commands.term import term
 from walkabout.commands.trend import trend
 from walkabout.ends import Commands
 from walkabout.exits import DONE
@@ -54,6 +55,7 @@ for command in (
     handover,
     succession,
     trend,
+    term,
     purge,
 ):
     cli.add_command(command)

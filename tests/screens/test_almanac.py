@@ -270,7 +270,7 @@ async def test_hostile_names_are_shown_as_typed(tmp_path: Path, made_up: list[Al
         await pilot.press("right", "right", "tab", "enter")
         await pilot.pause()
         assert isinstance(app.screen, PromiseScreen)
-        assert f"24 portions {HOSTILE} for class 8b" in shown(app)
+        assert f"24 portions of {HOSTILE} for class 8b" in shown(app)
         assert app.is_running
 
 

@@ -9,6 +9,9 @@ import click
 from walkabout.commands.options import json_option, print_json, visible
 from walkabout.exits import DONE
 
+MOST = 2000
+"""The pace of a longer table is that of its last rows: more pairs would take seconds."""
+
 
 @click.command()
 @click.argument("file", metavar="FILE.csv", type=click.Path(path_type=Path))
@@ -58,7 +61,7 @@ def trend(
         _must_be_finite(low, high, target, sigma, lam, k, h)
         good = _range(low, high)
         column = column_of(read_table(_content(file), file.name), value, time, sizes, good)
-        chosen = Chosen(lam=lam, k=k, h=h, target=target, sigma=sigma)
+        chosen = Chosen(lam=lam, k=k, h=h, target=target, sigma=sigma, most=MOST)
         found = trend_of(column.series, chosen=chosen)
         shares = p_chart(column.counts, column.sizes) if sizes else None
     except ValueError as error:
@@ -68,7 +71,7 @@ def trend(
     if as_json:
         values = column.series.values
         counted = None if sizes or any(one < 0 or one % 1 for one in values) else c_chart(values)
-        print_json(trend_facts(column.series, found, shares, counted))
+        print_json(trend_facts(column.series, found, shares, counted) | {"value": value})
     else:
         for line in wrapped(trend_lines(column.series, found, shares)):
             click.echo(visible(line))

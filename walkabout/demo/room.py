@@ -13,10 +13,10 @@ PEOPLE = {
 
 
 def closures(today: date) -> tuple[Closure, Closure]:
-    """Return the closed week inside the last eight weeks and the two closed weeks ahead, Saturday to Sunday."""
+    """Return the closed week inside the last eight weeks and the closed week ahead, Saturday to Sunday."""
     monday = today - timedelta(days=today.weekday())
     past = Closure(first=monday - timedelta(days=37), last=monday - timedelta(days=29), name="half-term")
-    ahead = Closure(first=monday + timedelta(days=12), last=monday + timedelta(days=27), name="end of term")
+    ahead = Closure(first=monday + timedelta(days=12), last=monday + timedelta(days=20), name="reading week")
     return past, ahead
 
 

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import date, datetime
 from typing import Literal
 
+import msgspec
 from msgspec import Struct
 
 MarkKind = Literal["solution", "dose", "move", "finding", "treatment", "picking", "loss"]
@@ -62,18 +63,11 @@ class Series(Struct, frozen=True):
             return self
         kept = tuple(one for one in self.points if not isinstance(one.at, datetime) or one.at.date() >= day)
         marks = tuple(one for one in self.marks if one.at.date() >= day)
-        return Series(
-            kept,
-            self.unit,
-            self.name,
-            self.good,
-            marks,
-            self.decimals,
-            self.step,
-            self.labels,
-            self.notes,
-            self.per,
-        )
+        return msgspec.structs.replace(self, points=kept, marks=marks)
+
+    def first(self, count: int) -> "Series":
+        """Return the series as it was when it had so many readings."""
+        return msgspec.structs.replace(self, points=self.points[: max(count, 0)])
 
 
 def times(points: Sequence[Point]) -> list[float]:

@@ -145,7 +145,7 @@ def used_within(supply: Supply, first: date, last: date, uses: Uses) -> Used:
     Between two counts it is what the counts say, the same on each day; after the last one it is the rate, until the
     shelf is empty. Before the first count nothing is known. Two spans that meet add up to the whole.
     """
-    last = min(last, uses.today)
+    last = min(last, uses.today, supply.ended or uses.today)
     measured, lines, known = 0.0, [], False
     for before, after in pairwise(supply.counts):
         days = (after.day - before.day).days
@@ -175,6 +175,8 @@ def used_within(supply: Supply, first: date, last: date, uses: Uses) -> Used:
     if money is not None:
         lines.append(f"money = {_of(supply, total)} × {plainly(supply.price or 0)} ÷ {_of(supply, supply.pack or 0)}")
     says = "" if money is not None else f"{supply.name}: no price of a pack, so no money."
+    if share and rate.weekly is None:
+        says = f"{supply.name}: what went since {supply.counted} is not counted yet. {says}".strip()
     return Used(key=supply.key, name=supply.name, unit=supply.unit, amount=total, measured=measured, money=money,
                 says=says, working=tuple(lines))  # fmt: skip
 

@@ -15,7 +15,7 @@ from msgspec import Struct
 from walkabout.insight.control import Cusum, Ewma, Limits, cusum, ewma, individuals
 from walkabout.insight.series import EXPLAINS, Mark, Point, Series, times
 from walkabout.insight.shift import FEWEST, Change, change, slips
-from walkabout.insight.slope import Leaves, Slope, leaves, slope
+from walkabout.insight.slope import MOST, Leaves, Slope, leaves, slope
 
 LAST = 120
 """Shifts are looked for among so many last readings: what was before is history. Assumed."""
@@ -33,6 +33,8 @@ class Chosen(Struct, frozen=True, kw_only=True):
     h: float | None = None
     target: float | None = None
     sigma: float | None = None
+    most: int = MOST
+    """The pace is that of so many last readings."""
 
 
 class Shift(Struct, frozen=True):
@@ -90,10 +92,7 @@ def trend(series: Series, since: date | None = None, chosen: Chosen = Chosen()) 
     kept = without(series.points, lone)
     shifts = shifts_of(series)
     smooth, sums = _set_up(values, _usual(kept, shifts), chosen)
-    pace = _pace(kept, shifts)
-    ahead = None
-    if pace is not None and series.good is not None and not series.scored:
-        ahead = _soon(leaves(series.good, pace, pace.level), times(kept))
+    pace, ahead = pace_of(series, shifts)
     found = Trend(
         len(values),
         individuals(values) if len(values) > 1 else None,
@@ -101,11 +100,11 @@ def trend(series: Series, since: date | None = None, chosen: Chosen = Chosen()) 
         sums,
         shifts,
         lone,
-        slope(times(series.points), values),
+        slope(times(series.points), values, chosen.most),
         pace,
         ahead,
     )
-    return msgspec.structs.replace(found, says=says(series, found), working=working(series, found))
+    return msgspec.structs.replace(found, says=says(series, found), working=working(series, found, chosen.most))
 
 
 def _set_up(values: Sequence[float], usual: Sequence[float], chosen: Chosen) -> tuple[Ewma | None, Cusum | None]:
@@ -195,12 +194,16 @@ def _near(marks: Sequence[Mark], before: datetime | float | None, first: datetim
     return tuple(mark for mark in marks if earliest <= mark.at.date() <= day + timedelta(days=1))
 
 
-def _pace(kept: Sequence[Point], shifts: Sequence[Shift]) -> Slope | None:
-    """Return the pace since the last shift, where that is a drift."""
+def pace_of(series: Series, shifts: Sequence[Shift]) -> tuple[Slope | None, Leaves | None]:
+    """Return the pace since the last shift where that is a drift, and when the good range is left at it."""
     if not shifts or shifts[-1].change.kind != "drift":
-        return None
+        return None, None
+    kept = without(series.points, _lone(series.points, series.step))
     points = [one for one in kept if not one.at < shifts[-1].since]  # type: ignore[operator]
-    return slope(times(points), [one.value for one in points])
+    pace = slope(times(points), [one.value for one in points])
+    if pace is None or series.good is None or series.scored:
+        return pace, None
+    return pace, _soon(leaves(series.good, pace, pace.level), times(kept))
 
 
 def _soon(ahead: Leaves | None, at: Sequence[float]) -> Leaves | None:

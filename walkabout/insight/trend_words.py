@@ -9,6 +9,8 @@ from walkabout.insight.shift import FEWEST
 if TYPE_CHECKING:
     from walkabout.insight.trend import Shift, Trend
 
+SURE = 0.05
+"""Kendall's p below which a few readings may be said to go one way (common practice)."""
 GAP = 3
 """Days between two readings from which a shift is said to have come somewhere between them."""
 
@@ -22,7 +24,7 @@ def says(series: Series, trend: "Trend") -> tuple[str, ...]:
         found[-1] = f"{found[-1]} {where}"
     if trend.count < FEWEST:
         few = f"{trend.count} reading{'s' if trend.count != 1 else ''}"
-        found.append(f"Only {few}: it takes {FEWEST} to tell a shift from chance.")
+        found.append(f"Only {few}: it takes {FEWEST} to tell a shift from chance.{_so_far(series, trend)}")
     elif not found:
         found.append(f"Nothing in these {trend.count} readings is more than chance.")
     for point in trend.lone[-3:]:
@@ -30,6 +32,18 @@ def says(series: Series, trend: "Trend") -> tuple[str, ...]:
         when = moment(series, point.at)
         found.append(f"{value} {when} is far from the readings beside it and was left out: a slip, or read it again.")
     return (*found, *series.notes)
+
+
+def _so_far(series: Series, trend: "Trend") -> str:
+    """Say the pace of a few readings for what it is worth."""
+    pace = trend.slope
+    if pace is None or not pace.value or trend.count < 3 or series.scored:
+        return ""
+    way, per = ("up", "down")[pace.value < 0], "a day" if series.per == "day" else f"for each {series.per}"
+    sure = "which may be chance" if pace.p >= SURE else "and nearly all go the same way"
+    return f" So far they go {way} by {abs(pace.value):.2g} {series.unit if series.unit != 'pH' else ''}".rstrip() + (
+        f" {per}, {sure}."
+    )
 
 
 def shift_says(series: Series, one: "Shift") -> str:
@@ -56,7 +70,9 @@ def shift_says(series: Series, one: "Shift") -> str:
 
 
 def number(series: Series, value: float) -> str:
-    """Return a value with its unit."""
+    """Return a value with its unit; a score as the answer that it stands for."""
+    if series.scored:
+        return f'"{series.labels[min(max(round(-value), 0), len(series.labels) - 1)]}"'
     digits = f"{round(value, series.decimals) + 0.0:.{series.decimals}f}"
     return f"pH {digits}" if series.unit == "pH" else f"{digits} {series.unit}".rstrip()
 

@@ -14,9 +14,13 @@ MOST = 12
 """So many readings are named in a line; all of them stand in the JSON."""
 
 
-def working(series: Series, trend: "Trend") -> tuple[str, ...]:
+def working(series: Series, trend: "Trend", most: int) -> tuple[str, ...]:
     """Return the formulas with what was put in, and where they come from."""
-    return (f"{trend.count} reading{'s' if trend.count != 1 else ''}", *_charts(series, trend), *_shifts(series, trend))
+    return (
+        f"{trend.count} reading{'s' if trend.count != 1 else ''}",
+        *_charts(series, trend),
+        *_shifts(series, trend, most),
+    )
 
 
 def _charts(series: Series, trend: "Trend") -> Iterator[str]:
@@ -42,7 +46,7 @@ def _charts(series: Series, trend: "Trend") -> Iterator[str]:
         )
 
 
-def _shifts(series: Series, trend: "Trend") -> Iterator[str]:
+def _shifts(series: Series, trend: "Trend", most: int) -> Iterator[str]:
     for shift in trend.shifts:
         one = shift.change
         yield (
@@ -50,7 +54,8 @@ def _shifts(series: Series, trend: "Trend") -> Iterator[str]:
             f"(r {one.leaning:.2f}); chance stays below {one.limit:.1f}; found by: {shift.rule}"
         )
     if trend.slope is not None:
-        paced = f"pace of all: {_paced(series, trend.slope)}, the median over all pairs (Theil 1950, Sen 1968)"
+        which = "all" if trend.count <= most else f"the last {most} readings"
+        paced = f"pace of {which}: {_paced(series, trend.slope)}, the median over all pairs (Theil 1950, Sen 1968)"
         yield f"{paced}; Kendall S {trend.slope.kendall:+d}, p {trend.slope.p:.3g}"
     if trend.pace is not None:
         yield f"pace since it began to move: {_paced(series, trend.pace)}; it stands at {trend.pace.level:.4g} now"

@@ -8,9 +8,11 @@ from walkabout.exits import ATTEND, DONE
 from walkabout.growing.units import shown
 from walkabout.plain.asking import pick, read_time, until
 from walkabout.plain.dialogue import Dialogue, Ended
+from walkabout.plain.finding import ask_finding
 from walkabout.plain.question import COUNTED, NotAnAnswer, understood
 from walkabout.records.book import NotSaved
 from walkabout.room.calendar import Clock
+from walkabout.room.model import WHOLE_ROOM
 from walkabout.round.on_paper import Given, TypedIn, Where, Written
 from walkabout.round.opened import OpenRoom
 from walkabout.round.slips import doubt
@@ -20,7 +22,7 @@ from walkabout.round.words import VERDICT_MEANS, answer_words
 HOW = (
     "Type the code of a line and its answer: kb4 2, or kb4 6.1.",
     "n or 0 instead of the answer: nobody looked. x: it does not apply. What has no tick was not looked at: n.",
-    "The same code again puts an answer right. Enter alone ends.",
+    "The same code again puts an answer right. f: a finding that stands on the sheet. Enter alone ends.",
 )
 
 
@@ -65,6 +67,9 @@ def _who(dialogue: Dialogue, opened: OpenRoom, day: date) -> str:
 def _lines(dialogue: Dialogue, sheet: TypedIn) -> int:
     """Take lines until Enter alone is typed."""
     while typed := dialogue.ask():
+        if typed.lower() == "f":
+            ask_finding(dialogue, sheet.opened, WHOLE_ROOM, sheet.walker)
+            continue
         code, _, answer = typed.replace(":", " ", 1).partition(" ")
         where = _where(dialogue, sheet, code)
         if where is not None:
@@ -98,7 +103,7 @@ def _take(dialogue: Dialogue, sheet: TypedIn, where: Where, typed: str) -> None:
         dialogue.say(f"{asks} Answered on that day already: {says}. It was left as it is.")
         return
     try:
-        given = _given(dialogue, sheet, question, typed)
+        given = _given(dialogue, sheet, where, question, typed)
         if given is None:
             return
         written = sheet.write(where, given)
@@ -108,7 +113,7 @@ def _take(dialogue: Dialogue, sheet: TypedIn, where: Where, typed: str) -> None:
     dialogue.say(f"{asks} {_said(sheet, question, written)}", written.unsaved)
 
 
-def _given(dialogue: Dialogue, sheet: TypedIn, question: Question, typed: str) -> Given | None:
+def _given(dialogue: Dialogue, sheet: TypedIn, where: Where, question: Question, typed: str) -> Given | None:
     """Return the answer that was typed; None where a doubtful number is taken back."""
     scales = sheet.opened.scales
     word = typed.lower()
@@ -126,8 +131,10 @@ def _given(dialogue: Dialogue, sheet: TypedIn, question: Question, typed: str) -
     if answer.value is None:
         return Given(choices=answer.choices)
     if question.reading is not None:
-        last = None
-        doubted = doubt(shown(answer.value, question.reading.unit, scales)[0], question.reading, last, None, scales=scales)
+        last = sheet.opened.history.last_look(*where)
+        days = (sheet.opened.clock() - last.at).total_seconds() / 86400 if last else None
+        read = shown(answer.value, question.reading.unit, scales)[0]
+        doubted = doubt(read, question.reading, last, days, scales=scales)
         if doubted is not None and doubted.impossible:
             raise NotAnAnswer(doubted.says)
         if doubted is not None and not dialogue.yes(f"{doubted.says} Does the sheet say so?"):

@@ -36,14 +36,26 @@ from walkabout.records.homes import (
 )
 from walkabout.records.lock import RoomLock
 from walkabout.records.memory import refuse_what_is_no_number
-from walkabout.records.model import Answer, Finding, Hour, Job, Planting, Promise, Round, Supply, Treatment
+from walkabout.records.model import (
+    Answer,
+    Finding,
+    Hour,
+    Job,
+    Measurement,
+    Planting,
+    Promise,
+    Round,
+    Supply,
+    Treatment,
+    Trial,
+)
 from walkabout.records.purge import purge_set_aside, without
 from walkabout.records.storage import JournalStorage
 from walkabout.records.table import JournalDB
 
 __all__ = ["NotSaved", "Record", "Records"]
 
-_R = TypeVar("_R", Answer, Round, Planting, Finding, Job, Promise, Treatment, Supply, Hour)
+_R = TypeVar("_R", Answer, Round, Planting, Finding, Job, Promise, Treatment, Supply, Hour, Trial, Measurement)
 
 
 class Records:
@@ -113,11 +125,27 @@ class Records:
         """Return every supply, in the order in which they were first saved; their file is read when first asked for."""
         return self._all(Supply, ["supplies"])
 
+    def trials(self) -> list[Trial]:
+        """Return every trial, in the order in which they were first saved; their file is read when first asked for."""
+        return self._all(Trial, ["trials"])
+
+    def measurements(self, trial: str) -> list[Measurement]:
+        """Return what was measured in a trial, corrections beside what they replace, in the order of its saving."""
+        return [one for one in self._all(Measurement, ["measurements"]) if one.trial == trial]
+
     def hours(self, since: date) -> list[Hour]:
         """Return what loggers read on `since` or later, by the hour, in the order of time."""
         names = self._names(HOURS_FILE, month(since) + HOURS, {name for name in self._files if name.endswith(HOURS)})
         hours = [hour for hour in self._all(Hour, names) if hour.start.date() >= since]
         return sorted(hours, key=lambda hour: (hour.start.timestamp(), hour.key))
+
+    def every(self, kind: type[_R]) -> list[_R]:
+        """Return every record of a kind, those of months in the order of time, others as they were first saved."""
+        if kind is Answer:
+            return cast("list[_R]", self.answers(date.min))
+        if kind is Round:
+            return cast("list[_R]", self.rounds(date.min))
+        return cast("list[_R]", self.hours(date.min)) if kind is Hour else self._all(kind, [TABLES[kind]])
 
     def file(self, name: str) -> JournalDB:
         """Return the TinyDB of one file, by its name without suffix ('2026-05', 'jobs')."""

@@ -7,9 +7,21 @@ import re
 from datetime import date
 
 from walkabout.records.memory import Kinds
-from walkabout.records.model import Answer, Finding, Hour, Job, Planting, Promise, Round, Supply, Treatment
+from walkabout.records.model import (
+    Answer,
+    Finding,
+    Hour,
+    Job,
+    Measurement,
+    Planting,
+    Promise,
+    Round,
+    Supply,
+    Treatment,
+    Trial,
+)
 
-Record = Answer | Round | Planting | Finding | Job | Promise | Treatment | Supply | Hour
+Record = Answer | Round | Planting | Finding | Job | Promise | Treatment | Supply | Hour | Trial | Measurement
 
 MONTHLY: Kinds = {"answers": Answer, "rounds": Round}
 """The tables of a month's file."""
@@ -25,6 +37,8 @@ SINGLE: dict[str, Kinds] = {
 
 ASKED: dict[str, Kinds] = {
     "supplies": {"supplies": Supply},
+    "trials": {"trials": Trial},
+    "measurements": {"measurements": Measurement},
 }
 """Files that are read only when somebody asks for what is in them: no round needs them."""
 

@@ -1,7 +1,7 @@
 """Which questions are due today, each with its reason and its worth."""
 
 import zlib
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import date, timedelta
 
 from msgspec import Struct
@@ -51,6 +51,11 @@ class Due(Struct, frozen=True):
     """Not due by itself: only asked when a coming round would be too long without it."""
 
 
+def no_shift(_station: str, _question: str) -> str:
+    """Return '': nothing is known to have shifted."""
+    return ""
+
+
 class Today(Struct, frozen=True):
     """All that the choice of questions depends on besides the station."""
 
@@ -73,6 +78,8 @@ class Today(Struct, frozen=True):
     """Closed days since the last round: nobody had to look then, and faults began all the same."""
     dry: Mapping[str, str] = {}
     """After a closure: station -> why it comes first, by the forecast at the end of what it holds."""
+    shifted: Callable[[str, str], str] = no_shift
+    """Station and question -> the sentence of a shift that its last reading has brought to light, or ''."""
 
 
 def due_at(here: Here, checklist: Checklist, today: Today) -> list[Due]:
@@ -149,6 +156,8 @@ def _due(
         why = f"Not looked at on {_day(last.at.date(), today.day)}."
     elif look is not None and look is last and look.verdict == "watch" and age >= _watch_days(question, look):
         why = f"Look again: {_lower(look.why) or 'it was not quite as it should be.'}"
+    elif question.reading is not None and (shifted := today.shifted(here.key, question.id)):
+        why = shifted
     elif vital is not None:
         why = _vital_why(vital[1], today)
     elif today.returning and question.after_closure:

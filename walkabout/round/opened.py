@@ -11,7 +11,18 @@ from walkabout.growing.units import Scales
 from walkabout.jobs.findings import LOOK_AGAIN, look_again
 from walkabout.jobs.life import due
 from walkabout.records.book import NotSaved, Records
-from walkabout.records.model import Answer, Finding, Job, Planting, Promise, Round, Supply, Treatment
+from walkabout.records.model import (
+    Answer,
+    Finding,
+    Job,
+    Measurement,
+    Planting,
+    Promise,
+    Round,
+    Supply,
+    Treatment,
+    Trial,
+)
 from walkabout.room.calendar import Clock, hours_alone, is_return, local_now, next_day
 from walkabout.room.compiled import compiled
 from walkabout.room.keep import keep_good_room, last_good_room
@@ -27,8 +38,9 @@ from walkabout.round.history import KEPT_DAYS, History
 from walkabout.round.pace import Pace
 from walkabout.round.plan import ANOTHER, PUT_BY, Plan, plan
 from walkabout.round.rates import Rates
+from walkabout.round.shifted import Shifted
 
-Record = Answer | Round | Planting | Finding | Job | Promise | Treatment | Supply
+Record = Answer | Round | Planting | Finding | Job | Promise | Treatment | Supply | Trial | Measurement
 
 
 class CannotOpen(Exception):
@@ -72,6 +84,7 @@ class OpenRoom:
 
     def _take_in(self) -> None:
         today = self.clock().date()
+        self.shifted = Shifted(self)
         self.history = History(self.records.answers(today - timedelta(days=KEPT_DAYS)))
         self.rounds = self.records.rounds(today - timedelta(days=KEPT_DAYS))
         self.plantings = {one.key: one for one in self.records.plantings()}
@@ -159,6 +172,7 @@ class OpenRoom:
             answered=self.answered_today(),
             closed=(now.date() - last).days - open_days(room, last, now.date()) if returning and last else 0,
             dry=self._run_dry(last) if returning and last else {},
+            shifted=self.shifted,
         )
 
     def _run_dry(self, last: date) -> dict[str, str]:
@@ -233,7 +247,7 @@ class OpenRoom:
             self.promises[record.key] = record
         elif isinstance(record, Treatment):
             self.treatments[record.key] = record
-        elif isinstance(record, Supply):
+        elif isinstance(record, Supply | Trial | Measurement):
             return  # read from the records when somebody asks
         else:
             self.jobs[record.key] = record

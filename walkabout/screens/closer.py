@@ -132,9 +132,9 @@ class PromiseScreen(ReadingPage):
     def _rows(self, width: int) -> Iterator[Content]:
         one, promise = self._foreseen, self._foreseen.promise
         mark, style, words = OUTLOOKS[one.outlook]
-        amount = f"{promise.amount:g} {promise.unit}{' of' if promise.unit == 'g' else ''}"
-        yield from wrapped(f"{amount} {one.name} for {promise.people}, {day_long(promise.day)}", width, "bold")
-        chance = f": {_tenths(one.chance)}" if promise.closed is None else ""
+        amount = f"{promise.amount:g} {promise.unit}"
+        yield from wrapped(f"{amount} of {one.name} for {promise.people}, {day_long(promise.day)}", width, "bold")
+        chance = f": {_tenths(one.chance)}" if promise.closed is None and one.outlook != "cannot" else ""
         yield plain(f"{mark} {words}{chance}", style)
         yield from wrapped(one.says, width)
         if promise.closed is None:

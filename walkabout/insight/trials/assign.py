@@ -38,10 +38,12 @@ def assign(
     if len(set(units)) < len(units):
         raise BadTrial("Each plot needs a name of its own")
     if len(units) < len(treatments):
-        raise BadTrial(f"There are {len(units)} plots for {len(treatments)} treatments: each treatment needs at least one")
+        raise BadTrial(
+            f"There are {len(units)} plots for {len(treatments)} treatments: each treatment needs at least one"
+        )
     if blocks is not None and len(blocks) != len(units):
         raise BadTrial("Each plot stands in one block: name a block for each")
-    dice = random.Random(seed)  # noqa: S311 - a fair deal for plants, no secret
+    dice = random.Random(seed)
     where = dict(zip(units, blocks, strict=True)) if blocks is not None else {}
     given: dict[str, str] = {}
     served = dict.fromkeys(treatments, 0)

@@ -13,7 +13,11 @@ from walkabout.insight.trials.say import number, share
 from walkabout.insight.trials.table import BadTrial
 
 GOOD = frozenset(
-    "1 yes y true alive survived germinated sprouted emerged up grown rooted healthy flowered right correct ripe".split()
+    (
+        *("1", "yes", "y", "true", "right", "correct"),
+        *("alive", "survived", "healthy", "germinated", "sprouted", "emerged", "up"),
+        *("grown", "rooted", "flowered", "ripe"),
+    )
 )
 """Words for the outcome whose share is told, where one of two is such."""
 SMALL = 5
@@ -47,7 +51,8 @@ def fisher(counted: Counted) -> Outcome:
     (a, b), (c, d) = [(row[told], row[1 - told]) for row in counted.table]
     rows = [[a, b], [c, d]]
     p, greater, less = (
-        min(1.0, float(stats().fisher_exact(rows, alternative=side).pvalue)) for side in ("two-sided", "greater", "less")
+        min(1.0, float(stats().fisher_exact(rows, alternative=side).pvalue))
+        for side in ("two-sided", "greater", "less")
     )
     value, low, high = newcombe(a, a + b, c, c + d)
     odds = a * d / (b * c) if b * c else (math.inf if a * d else math.nan)
@@ -73,8 +78,8 @@ def fisher(counted: Counted) -> Outcome:
             f"{good}: {first} {a} of {a + b} = {share(a / (a + b))}, {second} {c} of {c + d} = {share(c / (c + d))}",
             f"p = sum of the chances of all tables with the same totals that are no likelier = {number(p)}",
             f"difference of the shares ({of}) = {a}/{a + b} − {c}/{c + d} = {number(value)}",
-            f"Wilson intervals: {first} {_span(a, a + b)}, {second} {_span(c, c + d)}; joined after Newcombe: "
-            f"{number(low)} to {number(high)}",
+            f"Wilson intervals: {first} {_span(a, a + b)}, {second} {_span(c, c + d)}",
+            f"joined after Newcombe: {number(low)} to {number(high)}",
             f"odds ratio = ({a}·{d})/({b}·{c}) = {number(odds)}",
         ),
         more=_table(counted),
@@ -89,9 +94,7 @@ def chi_squared(counted: Counted) -> Outcome:
     if min(len(rows), len(columns)) < 2:
         raise BadTrial("Every plant had the same outcome: there is nothing to compare")
     expected = [[row * column / n for column in columns] for row in rows]
-    chi = _distance(
-        [count for row in counted.table for count in row], [count for line in expected for count in line]
-    )
+    chi = _distance([count for row in counted.table for count in row], [count for line in expected for count in line])
     df = (len(rows) - 1) * (len(columns) - 1)
     p = chi_above(chi, df)
     v = math.sqrt(chi / (n * (min(len(rows), len(columns)) - 1)))
@@ -101,7 +104,9 @@ def chi_squared(counted: Counted) -> Outcome:
         exact = fisher(counted)
         difference = exact.difference
         yates = float(stats().chi2_contingency(counted.table, correction=True).pvalue)
-        notes.append(f"With Yates' correction p = {number(yates, 3)}; Fisher's exact test gives {number(exact.test.p, 3)}.")
+        notes.append(
+            f"With Yates' correction p = {number(yates, 3)}; Fisher's exact test gives {number(exact.test.p, 3)}."
+        )
     elif min(min(line) for line in expected) < SMALL:
         notes.append(_rough(counted, chi, n))
     return Outcome(
@@ -110,7 +115,9 @@ def chi_squared(counted: Counted) -> Outcome:
         effect=Effect("Cramer's V", v),
         working=(
             "expected = row total·column total/all: "
-            + "; ".join(f"{name} {', '.join(map(number, line))}" for name, line in zip(counted.groups, expected, strict=True)),
+            + "; ".join(
+                f"{name} {', '.join(map(number, line))}" for name, line in zip(counted.groups, expected, strict=True)
+            ),
             f"chi-squared = Σ (seen − expected)²/expected = {number(chi)} on (rows − 1)(columns − 1) = {df}",
             f"p = chance of a larger chi-squared = {number(p)}",
             f"Cramér's V = √(chi-squared/(n·(smaller side − 1))) = {number(v)}",

@@ -62,9 +62,7 @@ def read_trial(
             raise BadTrial(f'The column "{block}" holds one block only: leave --block out')
         return Trial(design="blocked", groups=groups, blocks=blocks, notes=tuple(notes))
     if alone := [one.name for one in groups if one.n == 1]:
-        raise BadTrial(
-            f'{table.file}: "{alone[0]}" has 1 value. Each group needs at least 2, and says little below 6'
-        )
+        raise BadTrial(f'{table.file}: "{alone[0]}" has 1 value. Each group needs at least 2, and says little below 6')
     if len(groups) == 2 and (same := _may_be_pairs(table, cells, names, {table.column(one) for one in (response, by)})):
         notes.append(
             f'The column "{same}" names each of its values once in both groups. If those are the same plants or belong '
@@ -93,7 +91,9 @@ def read_counts(table: Table, response: str, by: str, weight: str | None = None)
     rows = tuple(tuple(sums.get((name, outcome), 0) for outcome in found) for name in names)
     if empty := [name for name, row in zip(names, rows, strict=True) if not sum(row)]:
         raise BadTrial(f'{table.file}: "{empty[0]}" counts no plant at all: leave it out')
-    notes = (f"{count(len(left_out), 'row')} with something missing left out: {line_list(left_out)}.",) if left_out else ()
+    notes = (
+        (f"{count(len(left_out), 'row')} with something missing left out: {line_list(left_out)}.",) if left_out else ()
+    )
     return Counted(names, found, rows), notes
 
 
@@ -114,7 +114,9 @@ def read_tally(table: Table, response: str, weight: str | None = None) -> tuple[
         sums[outcome], last = sums.get(outcome, 0) + n, outcome
     if len(sums) > MOST_GROUPS:
         raise BadTrial(f'{table.file}: "{response}" holds {len(sums)} different words: is it the response?')
-    notes = (f"{count(len(left_out), 'row')} with something missing left out: {line_list(left_out)}.",) if left_out else ()
+    notes = (
+        (f"{count(len(left_out), 'row')} with something missing left out: {line_list(left_out)}.",) if left_out else ()
+    )
     return sums, together, notes
 
 
@@ -123,7 +125,9 @@ def whole_numbers(table: Table, name: str) -> list[int | None]:
     found: list[int | None] = []
     for row, value in zip(table.rows, table.numbers(name), strict=True):
         if value is not None and (value < 0 or value != int(value)):
-            raise BadTrial(f'{table.file}:{row.line}: column "{name}" holds {value:g}, which is no count: write 0, 1, 2, …')
+            raise BadTrial(
+                f'{table.file}:{row.line}: column "{name}" holds {value:g}, which is no count: write 0, 1, 2, …'
+            )
         found.append(None if value is None else int(value))
     return found
 

@@ -77,7 +77,7 @@ def _replication(treatments: dict[str, list[Plot]]) -> list[str]:
     sizes = {name: len(plots) for name, plots in treatments.items()}
     if max(sizes.values()) > 2 * min(sizes.values()):
         found.append(
-            f"The treatments have very different numbers of plots ({_each(sizes)}): even numbers show more for the work."
+            f"The treatments have very different numbers of plots ({_each(sizes)}): even numbers show more for less."
         )
     return found
 
@@ -88,19 +88,15 @@ def _places(treatments: dict[str, list[Plot]], under_test: str) -> list[str]:
         return []
     names = list(stations)
     apart = all(
-        stations[one].isdisjoint(stations[other])
-        for place, one in enumerate(names)
-        for other in names[place + 1 :]
+        stations[one].isdisjoint(stations[other]) for place, one in enumerate(names) for other in names[place + 1 :]
     )
     if not apart:
         return []
     single = [name for name in names if len(stations[name]) == 1]
     if single:
         where = "; ".join(f"{name} at {next(iter(stations[name]))}" for name in single)
-        return [
-            f"All plots of one treatment stand at one station ({where}): the place is mixed up with the treatment, and "
-            "the plots of a station are no true replicates. Put some of each treatment at each station."
-        ]
+        mixed = f"All plots of one treatment stand at one station ({where}): the place is mixed up with the treatment"
+        return [f"{mixed}, and the plots of a station are no true replicates. Put some of each at each station."]
     return ["No station has more than one of the treatments: put some of each treatment at each station."]
 
 

@@ -64,7 +64,9 @@ def fit(curve: str, x: Sequence[float], y: Sequence[float]) -> Fit:
     known = CURVES[curve]
     if len(set(x)) < len(known.says) or len(x) <= len(known.says):
         need = len(known.says) + 1
-        raise BadTrial(f"The curve {curve} has {len(known.says)} terms: it needs at least {need} values at different points")
+        raise BadTrial(
+            f"The curve {curve} has {len(known.says)} terms: it needs at least {need} values at different points"
+        )
     if len(set(y)) == 1:
         raise BadTrial("Every value is the same: there is no curve to draw")
     return _line(known, x, y) if curve == "line" else _bent(known, x, y)
@@ -110,7 +112,7 @@ def _search(curve: Curve, x: Any, y: Any) -> tuple[Any, Any] | None:
     import warnings  # noqa: PLC0415 - as below
 
     import numpy as np  # noqa: PLC0415 - slow to load, only trials need it
-    from scipy import optimize  # noqa: PLC0415 - as above
+    from scipy import optimize  # type: ignore[import-untyped]  # noqa: PLC0415 - as above
 
     def slopes(x: Any, *terms: float) -> Any:
         tiny = 1e-30
@@ -207,6 +209,10 @@ def _saturation(x: Any, b1: Any, b2: Any) -> Any:
     return b1 * (1 - np.exp(-b2 * x))
 
 
+def _no_starts(x: Any, y: Any) -> list[tuple[float, ...]]:
+    return []
+
+
 def _logistic_starts(x: Any, y: Any) -> list[tuple[float, ...]]:
     """Try middles and steepnesses on a grid; for each the best ceiling is a plain division."""
     first, wide = float(x.min()), float(x.max() - x.min())
@@ -225,7 +231,9 @@ def _richards_starts(x: Any, y: Any) -> list[tuple[float, ...]]:
 
 def _saturation_starts(x: Any, y: Any) -> list[tuple[float, ...]]:
     wide = float(abs(x).max())
-    tried = [_nearest_ceiling(_saturation(x, 1.0, b2 / wide), y, (b2 / wide,)) for b2 in (0.1, 0.3, 1.0, 3.0, 10.0, 30.0)]
+    tried = [
+        _nearest_ceiling(_saturation(x, 1.0, b2 / wide), y, (b2 / wide,)) for b2 in (0.1, 0.3, 1.0, 3.0, 10.0, 30.0)
+    ]
     return [start for _, start in sorted(tried)[:3]]
 
 
@@ -238,7 +246,13 @@ def _nearest_ceiling(shape: Any, y: Any, rest: tuple[float, ...]) -> tuple[float
 CURVES: dict[str, Curve] = {
     one.name: one
     for one in (
-        Curve("line", "y = b0 + b1·x", ("value where x is 0", "change for each 1 of x"), lambda x, a, b: a + b * x, list),
+        Curve(
+            "line",
+            "y = b0 + b1·x",
+            ("value where x is 0", "change for each 1 of x"),
+            lambda x, a, b: a + b * x,
+            _no_starts,
+        ),
         Curve(
             "logistic",
             "y = b1/(1 + exp(b2 − b3·x))",

@@ -106,3 +106,19 @@ class Outcome(Struct, frozen=True, kw_only=True):
     working: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     more: dict[str, Any] = field(default_factory=dict)
+
+
+def plain(struct: Struct) -> dict[str, Any]:
+    """Return the fields of a struct by name."""
+    return {name: getattr(struct, name) for name in struct.__struct_fields__}
+
+
+def finite(value: Any) -> Any:
+    """Return the same with None for every number that is not finite: other programs cannot read those."""
+    if isinstance(value, dict):
+        return {key: finite(one) for key, one in value.items()}
+    if isinstance(value, list | tuple):
+        return [finite(one) for one in value]
+    if isinstance(value, float):
+        return value if math.isfinite(value) else None
+    return value

@@ -84,7 +84,9 @@ def outliers(groups: Sequence[Group]) -> tuple[Outlier, ...]:
             continue
         if group.n < MANY:
             one = grubbs(group.values)
-            steps = (Step(one.value, one.place, one.statistic, one.limit),) if one and one.out else ()
+            steps: tuple[Step, ...] = ()
+            if one is not None and one.out:
+                steps = (Step(one.value, one.place, one.statistic, one.limit),)
         else:
             many, every = esd(group.values, min(MOST, group.n // 5))
             steps = every[:many]

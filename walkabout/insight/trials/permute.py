@@ -1,4 +1,4 @@
-"""Permutation tests: how often would chance alone, dealing the same values out again, make as large a difference?"""
+"""Permutation tests: how often chance alone, dealing the same values out again, makes as large a difference."""
 
 import itertools
 import math
@@ -63,7 +63,9 @@ def pairs(first: Group, second: Group) -> Outcome:
     gaps = differences(first, second)
     must_spread((gaps, Group("nothing and all", (0.0, *gaps.values))))
     dealt = flipped(gaps.values)
-    return _said(dealt, gaps.mean, _interval(lambda: paired(first, second), gaps.mean, first, second), "patterns of signs")
+    return _said(
+        dealt, gaps.mean, _interval(lambda: paired(first, second), gaps.mean, first, second), "patterns of signs"
+    )
 
 
 def several(groups: Sequence[Group], blocks: Sequence[Sequence[str]] = ()) -> Outcome:
@@ -151,7 +153,7 @@ def _dealt_blocks(cells: Sequence[Sequence[tuple[int, float]]], sizes: Sequence[
 
     seen = between(places)
     limit = NEAR * max(seen, 1e-300)
-    ways = math.prod(_ways(np.bincount(one, minlength=k)) for one in places)
+    ways = math.prod(_ways([int(many) for many in np.bincount(one, minlength=k)]) for one in places)
     exact = ways <= EVERY // 4
     if exact:
         dealings: Iterator[Sequence[Any]] = itertools.product(*(list(_orders(one, np)) for one in places))
@@ -192,7 +194,9 @@ def _dealings(n: int) -> int:
     return max(FEWEST, min(DEALINGS, WORK // max(1, n)))
 
 
-def _interval(usual: Callable[[], Outcome], gap: float, first: Group, second: Group) -> tuple[Difference, Effect | None]:
+def _interval(
+    usual: Callable[[], Outcome], gap: float, first: Group, second: Group
+) -> tuple[Difference, Effect | None]:
     """Return the interval and effect of the t test; none where a t test has nothing to go by."""
     try:
         found = usual()

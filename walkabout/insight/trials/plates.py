@@ -63,8 +63,9 @@ def plates_note(found: Plates) -> str:
     how = f"Pearson's {number(found.pearson, 4)} on {found.df} = {number(found.spread, 3)}"
     if found.spread > MORE:
         return (
-            f"Plates of one treatment vary more than coin tosses ({how}; 1 would be chance): counting all seeds together "
-            f"would make the result look {number(math.sqrt(found.spread), 3)} times as sure as it is. The plates are compared."
+            f"Plates of one treatment vary more than coin tosses ({how}; 1 would be chance): counting all seeds "
+            f"together would make the result look {number(math.sqrt(found.spread), 3)} times as sure as it is. "
+            "The plates are compared."
         )
     return f"Plates of one treatment vary no more than seeds do by chance ({how}); still the plates are compared."
 

@@ -102,7 +102,7 @@ def _known(chance: float) -> float:
 
 def _root(short: Callable[[float], float], low: float) -> float:
     """Return where a rising function passes 0."""
-    from scipy import optimize  # noqa: PLC0415 - slow to load, only planning needs it
+    from scipy import optimize  # type: ignore[import-untyped]  # noqa: PLC0415 - slow to load, only planning needs it
 
     if short(low) >= 0:
         return low

@@ -54,8 +54,7 @@ def mann_whitney(first: Group, second: Group) -> Outcome:
         difference=_shift(first, second),
         effect=Effect("rank-biserial", size),
         working=(
-            f"U = pairs in which {first.name} is larger than {second.name}, ties as a half: {number(u)} of "
-            f"{len(x)}·{len(y)} = {len(x) * len(y)}",
+            f"U = pairs in which {first.name} is above {second.name}, ties as a half: {number(u)} of {len(x) * len(y)}",
             f"p, both sides, by {how} = {number(p)}",
             f"rank-biserial = 2·U/(n₁·n₂) − 1 = 2·{number(u)}/{len(x) * len(y)} − 1 = {number(size)}",
         ),
@@ -93,8 +92,8 @@ def wilcoxon(first: Group, second: Group) -> Outcome:
         difference=_median_shift(first, second),
         effect=Effect("matched rank-biserial", size),
         working=(
-            f"{len(gaps)} differences are not 0; ranked by size, those above 0 sum to {number(above)}, those below to "
-            f"{number(below)}; the statistic is the smaller",
+            f"{len(gaps)} differences are not 0; each is ranked by its size",
+            f"ranks above 0 sum to {number(above)}, those below to {number(below)}; the statistic is the smaller",
             f"p, both sides, by {how} = {number(p)}",
             f"matched rank-biserial = (above − below)/(above + below) = {number(size)}",
         ),

@@ -1,165 +1,185 @@
-"""What came out of a trial: groups, test, difference, effect, words, working."""
+"""A whole trial from its table: read, tested, and put in words."""
 
-import math
+from collections.abc import Sequence
 from typing import Any
 
-from msgspec import Struct, field
-
-LEVEL = 0.95
-"""Of every interval, unless said otherwise. Common practice."""
-ALPHA = 0.05
-"""A p below this is called more than chance. Common practice."""
-
-
-class Group(Struct, frozen=True):
-    """One treatment and its values, in the order of the file, with the line of each."""
-
-    name: str
-    values: tuple[float, ...]
-    lines: tuple[int, ...] = ()
-
-    @property
-    def n(self) -> int:
-        """Return how many values there are."""
-        return len(self.values)
-
-    @property
-    def mean(self) -> float:
-        """Return the mean."""
-        return math.fsum(self.values) / self.n
-
-    @property
-    def squares(self) -> float:
-        """Return the sum of squares about the mean; values that differ only by rounding count as the same."""
-        middle = self.mean
-        total = math.fsum((one - middle) ** 2 for one in self.values)
-        largest = max(abs(one) for one in self.values)
-        return total if total > self.n * (1e-13 * largest) ** 2 else 0.0
-
-    @property
-    def sd(self) -> float | None:
-        """Return the standard deviation, None for a single value."""
-        return math.sqrt(self.squares / (self.n - 1)) if self.n > 1 else None
+from walkabout.insight.trials import tests
+from walkabout.insight.trials.chances import t_point
+from walkabout.insight.trials.counting import analyse_counts, analyse_ratio
+from walkabout.insight.trials.counts import read_ratio
+from walkabout.insight.trials.design import Trial, only_yes_no, read_trial, whole_numbers
+from walkabout.insight.trials.fits import fit, fit_lines
+from walkabout.insight.trials.outcome import LEVEL, Effect, Group, Outcome, Outlier, Tested, plain
+from walkabout.insight.trials.outliers import outliers
+from walkabout.insight.trials.plates import plates, plates_note
+from walkabout.insight.trials.report import Result as Result
+from walkabout.insight.trials.say import number
+from walkabout.insight.trials.table import BadTrial, Table, line_list
+from walkabout.insight.trials.two_groups import differences
+from walkabout.insight.trials.words import fit_words, several_words, two_words
 
 
-class Tested(Struct, frozen=True, kw_only=True):
-    """A test: its key on the command line, its name, statistic, degrees of freedom and two-sided p."""
+def analyse(
+    table: Table,
+    response: str,
+    by: str | None = None,
+    pair: str | None = None,
+    block: str | None = None,
+    test: str | None = None,
+    *,
+    ratio: str | None = None,
+    count: str | None = None,
+    of: str | None = None,
+) -> Result:
+    """Return what a table shows about a response: the test that fits its design, or the one asked for.
 
-    key: str
-    name: str
-    statistic: float | None
-    df: float | tuple[float, float] | None = None
-    p: float
-    p_greater: float | None = None
-    """One-sided: the first group is the larger."""
-    p_less: float | None = None
-    more: dict[str, Any] = field(default_factory=dict)
-
-
-class Difference(Struct, frozen=True):
-    """A difference with its interval; `of` says which way round it was taken, `kind` of what."""
-
-    value: float
-    low: float | None
-    high: float | None
-    of: str
-    kind: str = "means"
-    level: float = LEVEL
-
-
-class Effect(Struct, frozen=True):
-    """The size of an effect without a unit."""
-
-    name: str
-    value: float | None
-    low: float | None = None
-    high: float | None = None
-
-
-class Pair(Struct, frozen=True):
-    """One of all the comparisons of two groups among several, with p and interval for all of them at once."""
-
-    of: str
-    value: float
-    low: float
-    high: float
-    p: float
-
-
-class Outlier(Struct, frozen=True):
-    """A value far from its group. It stays in the analysis."""
-
-    group: str
-    value: float
-    line: int
-    statistic: float
-    limit: float
+    `by` names the column of the treatments, `pair` that of the pairs, `block` that of the blocks. `ratio` ('3:1', or
+    'purple=3, white=1') sets the outcomes of the response against a ratio. `count` names a column that says for how
+    many plants a row stands, `of` one of totals, of which the response is a part. BadTrial, in one line, where that
+    cannot be done.
+    """
+    parts = read_ratio(ratio) if ratio is not None else read_ratio(test) if test is not None else None
+    if ratio is not None and parts is None:
+        raise BadTrial(f'"{ratio[:40]}" is no ratio. Write it as 3:1 or 9:3:3:1, or with names: purple=3, white=1')
+    key = tests.test_key(test) if test is not None and parts is None else None
+    if parts is not None:
+        return analyse_ratio(table, response, by, parts, count)
+    if key == "ratio":
+        raise BadTrial("Give the ratio itself, such as --ratio 3:1 or --test 9:3:3:1")
+    table.column(response)
+    if by is None:
+        also = " The column of the pairs alone does not say which value belongs to which treatment." if pair else ""
+        raise BadTrial(
+            f"Name the column that says which treatment each row had: --by COL.{also} For counts against a ratio: "
+            "--ratio 3:1. For a line along numbers: --fit line --over COL"
+        )
+    numeric = table.is_numbers(response)
+    yes_no = numeric and of is None and only_yes_no(table.numbers(response))
+    if key in tests.COUNTED and numeric and not yes_no:
+        raise BadTrial(
+            f'The test "{key}" counts words, or 0 and 1; "{response}" holds amounts. Where it holds how many of a '
+            "total had the outcome, name the column of the totals: --of COL"
+        )
+    if of is None and (not numeric or (yes_no and (key is None or key in tests.COUNTED)) or count is not None):
+        return analyse_counts(table, response, by, key, pair, block, count)
+    return _numbers(table, response, by, pair, block, key, of)
 
 
-class Outcome(Struct, frozen=True, kw_only=True):
-    """What one test of one trial gives."""
-
-    test: Tested
-    difference: Difference | None = None
-    effect: Effect | None = None
-    pairs: tuple[Pair, ...] = ()
-    working: tuple[str, ...] = ()
-    notes: tuple[str, ...] = ()
-    more: dict[str, Any] = field(default_factory=dict)
-
-
-class Result(Struct, frozen=True, kw_only=True):
-    """A whole trial, read and judged."""
-
-    design: str
-    response: str
-    by: str | None
-    groups: tuple[dict[str, Any], ...]
-    outcome: Outcome | None
-    words: str
-    working: tuple[str, ...]
-    outliers: tuple[Outlier, ...] = ()
-    notes: tuple[str, ...] = ()
-    more: dict[str, Any] = field(default_factory=dict)
-
-    def facts(self) -> dict[str, Any]:
-        """Return the result as plain values; what has no meaning for the design is None, as is what is not finite."""
-        outcome = self.outcome
-        found: dict[str, Any] = {
-            "design": self.design,
-            "response": self.response,
-            "by": self.by,
-            "groups": list(self.groups),
-            "test": _test_facts(outcome.test) if outcome else None,
-            "difference": _plain(outcome.difference) if outcome and outcome.difference else None,
-            "effect": _plain(outcome.effect) if outcome and outcome.effect else None,
-            "words": self.words,
-            "working": list(self.working),
-        }
-        if outcome and outcome.pairs:
-            found["pairs"] = [_plain(one) for one in outcome.pairs]
-        found |= {"outliers": [_plain(one) for one in self.outliers], "notes": list(self.notes)}
-        clean: dict[str, Any] = finite(found | (outcome.more if outcome else {}) | self.more)
-        return clean
-
-
-def _test_facts(test: Tested) -> dict[str, Any]:
-    facts = _plain(test)
-    facts["df"] = list(test.df) if isinstance(test.df, tuple) else test.df
-    more = facts.pop("more")
-    return facts | more
+def analyse_fit(table: Table, response: str, over: str, curve: str, by: str | None = None) -> Result:
+    """Return a line or curve of the response along the numbers of `over`, for each treatment where `by` names them."""
+    if table.column(response) == table.column(over):
+        raise BadTrial("--response and --over name the same column: a line goes along another one")
+    y, x = table.numbers(response), table.numbers(over)
+    names = table.words(by) if by is not None else [""] * len(y)
+    sides: dict[str, list[tuple[float, float, int]]] = {}
+    left_out = []
+    for row, one, at, name in zip(table.rows, y, x, names, strict=True):
+        if one is None or at is None or name is None:
+            left_out.append(row.line)
+        else:
+            sides.setdefault(name, []).append((at, one, row.line))
+    if not sides:
+        raise BadTrial(f'{table.file}: no row has a number both in "{response}" and in "{over}"')
+    if len(sides) > 12:
+        raise BadTrial(f'{table.file}: "{by}" holds {len(sides)} different words: is it the treatment?')
+    fits = [(name, fit(curve, [one[0] for one in rows], [one[1] for one in rows])) for name, rows in sides.items()]
+    groups = [Group(n, tuple(r[1] for r in rows), tuple(r[2] for r in rows)) for n, rows in sides.items()]
+    outcome = None
+    if len(fits) == 1:
+        only = fits[0][1]
+        effect = Effect("r squared", only.r_squared)
+        if only.t is not None and only.p is not None:
+            tested = Tested(key="line", name="t test of the slope", statistic=only.t, df=only.df, p=only.p)
+            outcome = Outcome(test=tested, effect=effect)
+    notes = [f"{len(left_out)} rows with something missing left out: {line_list(left_out)}."] if left_out else []
+    notes += [f"{name}: {note}" if name else note for name, found in fits for note in found.notes]
+    return Result(
+        design="line" if curve == "line" else "curve",
+        response=response,
+        by=by,
+        groups=tuple(_group_facts(one) for one in groups),
+        samples=tuple(groups),
+        outcome=outcome,
+        words=fit_words(fits, response, over),
+        working=tuple(
+            f"{name}: {line}" if name else line for name, found in fits for line in fit_lines(found, over, response)
+        ),
+        notes=tuple(notes),
+        more={
+            "over": over,
+            "fits": [
+                {"group": name, **plain(found), "terms": [plain(one) for one in found.terms]} for name, found in fits
+            ],
+        },
+    )
 
 
-def _plain(struct: Struct) -> dict[str, Any]:
-    return {name: getattr(struct, name) for name in struct.__struct_fields__}
+def _numbers(
+    table: Table, response: str, by: str, pair: str | None, block: str | None, key: str | None, of: str | None
+) -> Result:
+    trial = read_trial(table, response, by, pair, block, of)
+    chosen = tests.fitting(trial.design, key)
+    outcome = tests.run(trial, chosen)
+    far = outliers(_looked_at(trial))
+    second = tests.second_look(trial, chosen, far)
+    notes = [*trial.notes, *outcome.notes, *map(_far_line, far)]
+    notes += [tests.second_line(second, outcome)] if second else []
+    notes += [plates_note(plates(_plates(table, response, by, of)))] if of else []
+    say = two_words if trial.design in ("two groups", "paired") else several_words
+    return Result(
+        design=trial.design,
+        response=response,
+        by=by,
+        groups=tuple(map(_group_facts, trial.groups)),
+        samples=trial.groups,
+        outcome=outcome,
+        words=say(trial, outcome, response),
+        working=(*map(_group_line, trial.groups), *outcome.working),
+        outliers=far,
+        notes=tuple(one for one in notes if one),
+        more={"second_look": {"name": second.outcome.test.name, "p": second.outcome.test.p}} if second else {},
+    )
 
 
-def finite(value: Any) -> Any:
-    """Return the same with None for every number that is not finite: other programs cannot read those."""
-    if isinstance(value, dict):
-        return {key: finite(one) for key, one in value.items()}
-    if isinstance(value, list | tuple):
-        return [finite(one) for one in value]
-    if isinstance(value, float):
-        return value if math.isfinite(value) else None
-    return value
+def _looked_at(trial: Trial) -> Sequence[Group]:
+    if trial.design != "paired":
+        return trial.groups
+    return (differences(*trial.groups),)
+
+
+def _plates(table: Table, response: str, by: str, of: str) -> list[tuple[str, int, int]]:
+    rows = zip(table.words(by), whole_numbers(table, response), whole_numbers(table, of), strict=True)
+    return [(name, up, total) for name, up, total in rows if name is not None and up is not None and total]
+
+
+def _group_facts(group: Group) -> dict[str, Any]:
+    sd = group.sd
+    half = t_point(LEVEL, group.n - 1) * sd / group.n**0.5 if sd is not None else None
+    ordered, at = sorted(group.values), group.n // 2
+    median = ordered[at] if group.n % 2 else (ordered[at - 1] + ordered[at]) / 2
+    return {
+        "name": group.name,
+        "n": group.n,
+        "mean": group.mean,
+        "sd": sd,
+        "mean_low": None if half is None else group.mean - half,
+        "mean_high": None if half is None else group.mean + half,
+        "median": median,
+        "least": ordered[0],
+        "most": ordered[-1],
+    }
+
+
+def _group_line(group: Group) -> str:
+    head = f"{group.name}: mean = sum/n = {number(group.mean * group.n)}/{group.n} = {number(group.mean)}"
+    if group.sd is None:
+        return head
+    return f"{head}; sd = √(Σ (value − mean)²/(n−1)) = √({number(group.squares)}/{group.n - 1}) = {number(group.sd)}"
+
+
+def _far_line(one: Outlier) -> str:
+    where = f" (line {one.line})" if one.line else ""
+    return (
+        f"{number(one.value)} in {one.group}{where} lies {number(one.statistic, 3)} sd from its mean, beyond the limit "
+        f"of {number(one.limit, 3)}. It was kept: look whether it was misread, and drop it only for a reason you can name."
+    )

@@ -51,7 +51,9 @@ class Table(Struct, frozen=True):
         if len(same) == 1:
             return same[0]
         if same:
-            raise BadTrial(f'{self.file}:1: {len(same)} columns are called "{_cut(wanted)}". Give each a name of its own')
+            raise BadTrial(
+                f'{self.file}:1: {len(same)} columns are called "{_cut(wanted)}". Give each a name of its own'
+            )
         known = [_cut(one) for one in self.names if one]
         right = nearest(wanted, known) or f"It has: {', '.join(known[:14])}, …"
         raise BadTrial(f'{self.file}:1: there is no column "{_cut(wanted)}". {right}')

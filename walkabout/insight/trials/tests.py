@@ -141,7 +141,9 @@ def whole_blocks(trial: Trial) -> list[Group]:
     for group, blocks in zip(trial.groups, trial.blocks, strict=True):
         table = dict(zip(blocks, group.values, strict=True))
         if len(table) < len(blocks):
-            raise BadTrial(f'Friedman\'s test takes one value for each treatment in each block; "{group.name}" has more')
+            raise BadTrial(
+                f'Friedman\'s test takes one value for each treatment in each block; "{group.name}" has more'
+            )
         tables.append(table)
     order = list(tables[0])
     for group, table in zip(trial.groups, tables, strict=True):
@@ -155,7 +157,13 @@ def whole_blocks(trial: Trial) -> list[Group]:
 def second_look(trial: Trial, key: str, outliers: Sequence[Outlier]) -> Second | None:
     """Return what a test that leans less on the shape of the values gives, where that shape is in doubt."""
     groups = trial.groups
-    if sum(one.n for one in groups) > PLENTY or key in ("permutation", "mann-whitney", "wilcoxon", "kruskal", "friedman"):
+    if sum(one.n for one in groups) > PLENTY or key in (
+        "permutation",
+        "mann-whitney",
+        "wilcoxon",
+        "kruskal",
+        "friedman",
+    ):
         return None
     looked = (two_groups.differences(*groups),) if trial.design == "paired" else groups
     reasons = []

@@ -21,11 +21,10 @@ def welch(first: Group, second: Group) -> Outcome:
     error = math.sqrt(part1 + part2)
     df = (part1 + part2) ** 2 / (part1**2 / (first.n - 1) + part2**2 / (second.n - 1))
     working = [
-        f"standard error = √(s₁²/n₁ + s₂²/n₂) = √({number(sd1)}²/{first.n} + {number(sd2)}²/{second.n})"
-        f" = {number(error)}",
-        "degrees of freedom = (s₁²/n₁ + s₂²/n₂)² / ((s₁²/n₁)²/(n₁−1) + (s₂²/n₂)²/(n₂−1))"
-        f" = ({number(part1)} + {number(part2)})² / ({number(part1)}²/{first.n - 1} + {number(part2)}²/{second.n - 1})"
-        f" = {number(df)}",
+        f"e₁ = s₁²/n₁ = {number(sd1)}²/{first.n} = {number(part1)}",
+        f"e₂ = s₂²/n₂ = {number(sd2)}²/{second.n} = {number(part2)}",
+        f"standard error = √(e₁ + e₂) = √({number(part1)} + {number(part2)}) = {number(error)}",
+        f"degrees of freedom = (e₁ + e₂)²/(e₁²/(n₁−1) + e₂²/(n₂−1)) = {number(df)}",
     ]
     return _two("welch", "Welch's t test", first, second, error, df, working)
 
@@ -38,8 +37,7 @@ def pooled(first: Group, second: Group) -> Outcome:
     error = sd * math.sqrt(1 / first.n + 1 / second.n)
     df = first.n + second.n - 2
     working = [
-        "pooled sd = √(((n₁−1)·s₁² + (n₂−1)·s₂²) / (n₁+n₂−2))"
-        f" = √(({first.n - 1}·{number(sd1)}² + {second.n - 1}·{number(sd2)}²) / {df}) = {number(sd)}",
+        f"pooled sd = √(((n₁−1)·s₁² + (n₂−1)·s₂²)/{df}), with s₁ {number(sd1)} and s₂ {number(sd2)} = {number(sd)}",
         f"standard error = sd·√(1/n₁ + 1/n₂) = {number(sd)}·√(1/{first.n} + 1/{second.n}) = {number(error)}",
         f"degrees of freedom = n₁ + n₂ − 2 = {df}",
     ]
@@ -81,8 +79,8 @@ def paired(first: Group, second: Group) -> Outcome:
             f"mean of the differences ({of}) = {number(gaps.mean * gaps.n)}/{gaps.n} = {number(gaps.mean)}",
             f"sd of the differences = √(sum of squares/(n−1)) = √({number(gaps.squares)}/{df}) = {number(sd)}",
             f"standard error = sd/√n = {number(sd)}/√{gaps.n} = {number(error)}",
-            f"t = difference/standard error = {number(gaps.mean)}/{number(error)} = {number(t)} on {df} degrees of freedom",
-            f"p = chance of a t at least as far from 0, both sides = {number(p)}",
+            f"t = difference/standard error = {number(gaps.mean)}/{number(error)} = {number(t)}",
+            f"p = chance of a t at least as far from 0 on n − 1 = {df} degrees of freedom, both sides = {number(p)}",
             _interval_line(gaps.mean, error, df),
             f"dz = mean of the differences/their sd = {number(gaps.mean)}/{number(sd)} = {number(dz)}",
         ),
@@ -118,9 +116,7 @@ def _two(key: str, name: str, first: Group, second: Group, error: float, df: flo
     of = f"{first.name} - {second.name}"
     size = hedges(first.mean, _spread(first), first.n, second.mean, _spread(second), second.n)
     return Outcome(
-        test=Tested(
-            key=key, name=name, statistic=t, df=df, p=p, p_greater=t_above(t, df), p_less=t_above(-t, df)
-        ),
+        test=Tested(key=key, name=name, statistic=t, df=df, p=p, p_greater=t_above(t, df), p_less=t_above(-t, df)),
         difference=Difference(gap, gap - half, gap + half, of),
         effect=Effect("Hedges g", size.g, size.low, size.high),
         working=(

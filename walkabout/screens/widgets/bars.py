@@ -83,10 +83,10 @@ def moving(almanac: Almanac) -> frozenset[str]:
 
 
 def placed(almanac: Almanac) -> dict[tuple[str, str], Foreseen]:
-    """Return at which planting each promise is drawn: the oldest that it can come from and that has none yet."""
+    """Return at which planting each open promise is drawn: the oldest that it can come from and that has none yet."""
     found: dict[tuple[str, str], Foreseen] = {}
     for one in almanac.promises:
-        if one.outlook == "called off":
+        if one.promise.closed is not None:
             continue
         could = [
             (course.planting.sown, course.planting.key, row.station)

@@ -1,0 +1,53 @@
+"""The words of the dictionary for trials: what is compared, the plots, what was measured."""
+
+from walkabout.paper.column import Column, code, typed
+from walkabout.paper.columns import KEY
+
+TRIALS = (
+    KEY,
+    typed("question", "What the trial asks."),
+    Column("treatments", "The treatments that are compared.", typed=True),
+    typed("control", "The treatment that the others are compared with."),
+    typed("response", "What is measured."),
+    Column("seed", "The number that the treatments were drawn from; 0 where nothing was drawn."),
+    Column("made", "When it was set up."),
+    code("by", "The code of whoever set it up."),
+    typed("unit", "The unit of what is measured."),
+    typed("how", "How it is measured."),
+    Column("counts", "Whether numbers, counts or shares are measured."),
+    typed("under_test", "Which condition of the room is meant to differ; empty for something else."),
+    Column("blind", "Whether treatments go by their letters until the names are opened."),
+    Column("letters", "The letters or words that stand for the treatments, in their order.", field="codes"),
+    Column("opened", "When the names behind the letters were opened."),
+    Column("worth_percent", "The difference worth finding, of the mean.", "%", "worth"),
+    Column("spread_percent", "How far plots that are treated alike lie apart, of the mean.", "%", "spread"),
+    Column("planned", "How many plots each treatment needs for that."),
+    Column("power", "The chance of finding that difference, from 0 to 1."),
+    Column("closed", "When it was closed; empty while it goes on."),
+    typed("reason", "Why it was closed."),
+)
+
+PLOTS = (
+    typed("name", "The name of the plot within its trial."),
+    Column("kind", "Whether it is a station, a tray or a plant."),
+    typed("treatment", "What it gets."),
+    Column("station", "The key of its station."),
+    Column("planting", "The key of the planting that grows there."),
+    typed("block", "Plots of a block stand alike."),
+    Column("replicate", "The how many-th plot of its treatment it is."),
+)
+
+MEASUREMENTS = (
+    KEY,
+    Column("trial", "The key of the trial."),
+    typed("plot", "The name of the plot."),
+    Column("day", "The day."),
+    Column("at", "When it was written down."),
+    code("by", "The code of whoever measured."),
+    Column("value", "What was measured, in the trial's unit."),
+    Column("of", "Out of how many, where it is a share."),
+    typed("note", "What was typed beside it."),
+    Column("replaces", "The key of the measurement that this one corrects."),
+    typed("reason", "Why it was corrected."),
+    typed("excluded", "Why it is left out of the reckoning; empty where it counts."),
+)

@@ -1,0 +1,178 @@
+"""The readings and scored answers of a station as series, with what was done beside them.
+
+The round keeps some months in memory; what is older is read from the records, only as far back as is asked for.
+"""
+
+from bisect import bisect_left
+from collections.abc import Iterable, Sequence
+from datetime import date, timedelta
+
+from walkabout.checklist.model import VERDICTS, Question
+from walkabout.growing.units import Scales, decimals_shown, shown
+from walkabout.insight.series import Point, Series
+from walkabout.records.model import Answer
+from walkabout.room.model import WHOLE_ROOM
+from walkabout.round.doubtful import doubtful
+from walkabout.round.here import stand_at, stand_in
+from walkabout.round.history import KEPT_DAYS, History
+from walkabout.round.marks import change_questions, marks_of
+from walkabout.round.opened import OpenRoom
+from walkabout.round.wants import IN_SOLUTION, wanted_at
+
+SCORE_STEP = 0.6
+"""A scored answer has to move by 0.9 of a place on the average to count as shifted. Assumed."""
+BY_VERDICT = tuple(f"{one} it was" for one in VERDICTS)
+"""What the scores are called where the answers are no scale of their own."""
+_OTHERWISE_NAMED = ("count", "time", "level", "volume", "mass")
+
+
+def series_of(opened: OpenRoom, station: str, question: str, since: date) -> Series:
+    """Return the answers to one question at one station from a day on, in the units in which the room reads.
+
+    Stations on the same tank share what is read of its solution. A reading behind which a meter had failed its check
+    is left out, and said to be. Raises ValueError where nothing can be put on a line (a note, a question that is gone).
+    """
+    asked = opened.question(station, question)
+    if asked is None:
+        raise ValueError("This question is no longer asked, so there is no trend of it.")
+    if not is_scored(asked) and asked.reading is None:
+        raise ValueError("A note cannot be put on a line, so it has no trend.")
+    places = _places(opened, station, asked)
+    history = _history(opened, places, change_questions(opened, station), since, checks=asked.reading is not None)
+    rows = sorted((one for place in places for one in history.all(place, question)), key=lambda one: one.at)
+    looks = [one for one in rows if one.state == "answered" and one.at.date() >= since]
+    changes = [one for place in change_questions(opened, station) for one in history.all(*place)]
+    marks = marks_of(opened, station, since, [one for one in changes if one.state == "answered"])
+    if asked.reading is None:
+        scored = [(one, score) for one in looks if (score := score_of(asked, one)) is not None]
+        points = tuple(Point(one.at, score, one.key) for one, score in scored)
+        labels = tuple(choice.says for choice in asked.choices) if _is_scale(asked) else BY_VERDICT
+        return Series(points, "", f'the answer to "{asked.ask}"', None, marks, 0, SCORE_STEP, labels)
+    trusted, notes = _trusted(opened, asked, [one for one in looks if one.value is not None], history)
+    reading, scales = asked.reading, opened.scales
+    unit = shown(0.0, reading.unit, scales)[1]
+    decimals = decimals_shown(reading.unit, scales, reading.decimals)
+    return Series(
+        points=tuple(Point(one.at, _shown(one.value, reading.unit, scales), one.key) for one in trusted),
+        unit=unit,
+        name=asked.id.replace("-", " ") if reading.quantity in _OTHERWISE_NAMED else reading.quantity,
+        good=_good(opened, station, asked),
+        marks=marks,
+        decimals=decimals,
+        step=10.0**-decimals,
+        notes=notes,
+    )
+
+
+def trends_at(opened: OpenRoom, station: str) -> tuple[Question, ...]:
+    """Return the questions of a station that have a trend, in the order of looking: readings and scored answers."""
+    found = opened.room.station(station)
+    checklist = opened.checklists.get(found.kind if found else station if station == WHOLE_ROOM else "")
+    if checklist is None:
+        return ()
+    answered = {where[1] for where in opened.history.places() if where[0] in (opened.sharing(station) or (station,))}
+    return tuple(
+        one for one in checklist.question if one.id in answered and (one.reading is not None or is_scored(one))
+    )
+
+
+def is_scored(question: Question) -> bool:
+    """Say whether the answers go from well to badly, so that they can be put on a line."""
+    return question.reading is None and len(question.choices) > 1 and question.kind in ("choice", "yes/no", "signs")
+
+
+def score_of(question: Question, answer: Answer) -> float | None:
+    """Return 0 for the healthy answer and a step less for each place (or verdict) below it; None where nobody looked.
+
+    Answers that stand in the order of their verdicts are a scale; of others the verdict counts.
+    """
+    if answer.state != "answered":
+        return None
+    if _is_scale(question):
+        places = [place for place, choice in enumerate(question.choices) if choice.id in answer.choices]
+        return -float(max(places)) if places else None
+    return -float(VERDICTS.index(answer.verdict)) if answer.verdict else None
+
+
+def _is_scale(question: Question) -> bool:
+    graver = [VERDICTS.index(choice.verdict) for choice in question.choices]
+    return question.kind == "choice" and len(graver) > 2 and graver == sorted(graver)
+
+
+def _places(opened: OpenRoom, station: str, question: Question) -> tuple[str, ...]:
+    """Return the stations whose answers count: all on the tank for what is read of its solution."""
+    if question.reading is None or not question.needs.tank or question.reading.quantity not in IN_SOLUTION:
+        return (station,)
+    return tuple(key for key in opened.sharing(station) if opened.question(key, question.id) is not None) or (station,)
+
+
+def _history(
+    opened: OpenRoom, places: Sequence[str], changes: Sequence[tuple[str, str]], since: date, *, checks: bool
+) -> History:
+    """Return the history that reaches back far enough: the kept one, or one of what this series needs and no more."""
+    if since >= opened.today() - timedelta(days=KEPT_DAYS):
+        return opened.history
+    wanted = {*changes}
+    room = {one[1] for one in changes}
+    return History(
+        one
+        for one in opened.records.answers(since)
+        if one.station in places
+        or (one.station, one.question) in wanted
+        or one.replaces
+        or (checks and one.station == WHOLE_ROOM and one.question not in room)
+    )
+
+
+def _trusted(
+    opened: OpenRoom, question: Question, looks: Iterable[Answer], history: History
+) -> tuple[list[Answer], tuple[str, ...]]:
+    """Return the readings that are to be trusted, and a sentence for each reason why others are not."""
+    room = opened.checklists.get(WHOLE_ROOM)
+    checked = sorted(
+        answer.at
+        for one in (room.question if room is not None else ())
+        if any(choice.doubts for choice in one.choices)
+        for answer in history.all(WHOLE_ROOM, one.id)
+    )
+    known: dict[tuple[int, bool], str] = {}
+    trusted: list[Answer] = []
+    doubts: dict[str, int] = {}
+    for one in looks:
+        # between two checks of the meters every reading is as good as the next
+        between = (bisect_left(checked, one.at), one.at in checked)
+        if one.doubtful:
+            why = one.doubtful
+        elif (why := known.get(between, "?")) == "?":
+            why = known[between] = doubtful(one, question, room, history)
+        if why:
+            doubts[why] = doubts.get(why, 0) + 1
+        else:
+            trusted.append(one)
+    notes = tuple(f"{_many(count)} left out as doubtful: {why}" for why, count in doubts.items())
+    return trusted, notes
+
+
+def _many(count: int) -> str:
+    return "1 reading was" if count == 1 else f"{count} readings were"
+
+
+def _good(opened: OpenRoom, station: str, question: Question) -> tuple[float, float] | None:
+    """Return the good range in the room's units: what grows here now wants, or the checklist's own."""
+    reading = question.reading
+    if reading is None:
+        return None
+    plantings = list(opened.plantings.values())
+    stations = [stand_at(opened.room, one, plantings, opened.crops) for one in opened.room.stations]
+    here = next((one for one in stations if one.key == station), None)
+    here = here or stand_in(opened.room, plantings, opened.crops)
+    wanted = wanted_at(here, stations, reading, scales=opened.scales)
+    good = (wanted.low, wanted.high) if wanted is not None else reading.good
+    if good is None:
+        return None
+    low, high = (_shown(end, reading.unit, opened.scales) for end in good)
+    return low, high
+
+
+def _shown(value: float | None, unit: str, scales: Scales) -> float:
+    return shown(value or 0.0, unit, scales)[0]

@@ -1,0 +1,182 @@
+"""A trial with what the room knows of it: its plots' conditions, its table by day, what it shows, its growth."""
+
+from collections.abc import Sequence
+from datetime import date
+
+from msgspec import Struct
+
+from walkabout.insight.trials.fair import Plot as Conditions
+from walkabout.insight.trials.fair import unfair
+from walkabout.insight.trials.result import Result, analyse
+from walkabout.insight.trials.table import Row, Table
+from walkabout.jobs.trials import name_of, standing
+from walkabout.records.model import Measurement, Plot, Trial
+from walkabout.round.here import stand_at
+from walkabout.round.opened import OpenRoom
+
+
+class Sheet(Struct, frozen=True):
+    """A trial's measurements of one day as a table of text; `plots` names the plot of each row."""
+
+    names: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    plots: tuple[str, ...]
+    response: str
+    block: str | None
+    pair: str | None
+    notes: tuple[str, ...]
+
+
+def unfair_says(opened: OpenRoom, trial: Trial) -> tuple[str, ...]:
+    """Return a sentence for each thing in the room that differs between the treatments besides the treatment."""
+    met = [_conditions(opened, trial, plot) for plot in trial.plots]
+    return (*unfair(met, trial.under_test), *_troubled(opened, trial))
+
+
+def _conditions(opened: OpenRoom, trial: Trial, plot: Plot) -> Conditions:
+    station = opened.room.station(plot.station)
+    lamps = [opened.room.lamps[key] for key in station.lamps if key in opened.room.lamps] if station else []
+    gaps = [one.gap_cm for one in lamps if one.gap_cm is not None]
+    planting = opened.plantings.get(plot.planting)
+    if planting is None and station is not None:
+        here = stand_at(opened.room, station, list(opened.plantings.values()), opened.crops).plantings
+        planting = here[0] if len(here) == 1 else None
+    return Conditions(
+        name=plot.name,
+        treatment=name_of(trial, plot.treatment),
+        station=opened.name_of(plot.station) if plot.station else "",
+        lamp=" and ".join(sorted({one.kind for one in lamps})),
+        gap_cm=sum(gaps) / len(gaps) if gaps else None,
+        hours=max(one.hours for one in lamps) if lamps else None,
+        watts=sum(one.watts for one in lamps) or None,
+        tank=station.tank if station else "",
+        crop=planting.crop.replace("-", " ") if planting else "",
+        variety=planting.variety if planting else "",
+        sown=planting.sown if planting else None,
+    )
+
+
+def _troubled(opened: OpenRoom, trial: Trial) -> list[str]:
+    """Say where something is wrong with the plants of some treatments only."""
+    ill = {one.station for one in opened.findings.values() if one.closed is None}
+    of: dict[str, set[str]] = {}
+    for plot in trial.plots:
+        of.setdefault(name_of(trial, plot.treatment), set()).add(plot.station)
+    touched = {name for name, stations in of.items() if stations & ill}
+    if not touched or touched == set(of):
+        return []
+    where = sorted({opened.name_of(key) for name in touched for key in of[name] & ill})
+    return [f"A finding is open at {', '.join(where)}, where not every treatment stands: it may make the difference."]
+
+
+def days_of(measured: Sequence[Measurement]) -> list[date]:
+    """Return the days on which something was measured, the oldest first."""
+    return sorted({one.day for one in standing(measured)})
+
+
+def on(measured: Sequence[Measurement], day: date) -> dict[str, Measurement]:
+    """Return what stands for each plot on a day: the last that was measured."""
+    found = sorted((one for one in standing(measured) if one.day == day), key=lambda one: one.at.timestamp())
+    return {one.plot: one for one in found}
+
+
+def sheet(trial: Trial, measured: Sequence[Measurement], day: date) -> Sheet:
+    """Return the table of one day: plot, block, treatment, response; what is left out or missing has no row.
+
+    The control comes last, so that what a treatment gains stands above 0.
+    A share is one row a seed or plant where each plot is one, or a treatment has one plot only; else it is the
+    share of each plot in per cent, for plots are what was treated.
+    """
+    found = on(measured, day)
+    kept = {name: one for name, one in found.items() if not one.excluded}
+    plots = sorted((one for one in trial.plots if one.name in kept), key=lambda one: one.treatment == trial.control)
+    notes = _notes(trial, found, len(plots))
+    blocks, pairs = _blocks(trial, plots)
+    rows: list[tuple[str, ...]] = []
+    names: list[str] = []
+    unit = trial.unit
+    each = trial.counts == "share" and _each_counts(plots, kept)
+    for plot in plots:
+        one, treatment = kept[plot.name], name_of(trial, plot.treatment)
+        if each:
+            yes = int(one.value)
+            rows += [(plot.name, plot.block, treatment, "yes")] * yes
+            rows += [(plot.name, plot.block, treatment, "no")] * ((one.of or yes) - yes)
+            names += [plot.name] * (one.of or yes)
+            continue
+        value = 100 * one.value / one.of if trial.counts == "share" and one.of else one.value
+        rows.append((plot.name, plot.block, treatment, f"{value:.12g}"))
+        names.append(plot.name)
+    if each and any((kept[one.name].of or 1) > 1 for one in plots):
+        notes.append(
+            "Each seed or plant is counted by itself, although those of a plot share its place: the difference may "
+            "look surer than it is. More plots a treatment would mend that."
+        )
+    response = trial.response.replace("(", " ").replace(")", " ").strip()
+    unit = "%" if trial.counts == "share" and not each else "" if each else unit
+    if unit and len(unit) <= 12 and not set("()[]") & set(unit):
+        response = f"{response} ({unit})"
+    if response.casefold() in ("plot", "block", "treatment"):
+        response = f"{response} measured"
+    block = "block" if blocks and not each else None
+    return Sheet(
+        names=("plot", "block", "treatment", response),
+        rows=tuple(rows),
+        plots=tuple(names),
+        response=response,
+        block=None if pairs else block,
+        pair="block" if pairs and not each else None,
+        notes=tuple(notes),
+    )
+
+
+def judged(of: Sheet, test: str | None = None) -> Result:
+    """Return what a sheet shows; BadTrial, a ValueError in one line, where it cannot be compared yet.
+
+    Slow: it loads scipy. The line of an outlier is its row in the sheet, from 1.
+    """
+    table = Table("The trial", of.names, tuple(Row(line, row) for line, row in enumerate(of.rows, 1)))
+    return analyse(table, of.response, by="treatment", pair=of.pair, block=of.block, test=test)
+
+
+def growth(trial: Trial, measured: Sequence[Measurement]) -> dict[str, list[tuple[float, float]]]:
+    """Return (days since the first measurement, value) of every plot, by treatment as it is called now."""
+    days = days_of(measured)
+    found: dict[str, list[tuple[float, float]]] = {}
+    of = {plot.name: plot.treatment for plot in trial.plots}
+    for day in days:
+        for name, one in on(measured, day).items():
+            if name in of and not one.excluded:
+                value = 100 * one.value / one.of if one.of else one.value
+                found.setdefault(name_of(trial, of[name]), []).append((float((day - days[0]).days), value))
+    return found
+
+
+def _notes(trial: Trial, found: dict[str, Measurement], kept: int) -> list[str]:
+    notes = []
+    if left := [one for one in found.values() if one.excluded]:
+        each = "; ".join(f"{one.plot} ({one.value:g}): {one.excluded}" for one in left)
+        notes.append(f"Left out with a reason: {each}.")
+    if missing := len(trial.plots) - kept - len(left):
+        notes.append(f"{missing} of {len(trial.plots)} plots were not measured on this day.")
+    return notes
+
+
+def _blocks(trial: Trial, plots: Sequence[Plot]) -> tuple[bool, bool]:
+    """Return whether the plots stand in blocks, and whether each block is a pair."""
+    blocks: dict[str, list[str]] = {}
+    for plot in plots:
+        blocks.setdefault(plot.block, []).append(plot.treatment)
+    if "" in blocks or len(blocks) < 2:
+        return False, False
+    pairs = len(trial.treatments) == 2 and all(len(one) == len(set(one)) for one in blocks.values())
+    return any(len(set(one)) > 1 for one in blocks.values()), pairs
+
+
+def _each_counts(plots: Sequence[Plot], kept: dict[str, Measurement]) -> bool:
+    if all(kept[one.name].of == 1 for one in plots):
+        return True
+    many: dict[str, int] = {}
+    for plot in plots:
+        many[plot.treatment] = many.get(plot.treatment, 0) + 1
+    return min(many.values(), default=0) < 2

@@ -1,0 +1,51 @@
+"""Where the scales of a picture are written on: round numbers, and days as people name them."""
+
+import math
+from datetime import date, timedelta
+
+DAY_STEPS = (1, 2, 7, 14)
+MONTH_STEPS = (1, 2, 3, 6)
+YEAR_STEPS = (1, 2, 5, 10)
+DAY_CELLS, MONTH_CELLS, YEAR_CELLS = 9, 7, 7
+"""Cells that a label takes, with the room beside it."""
+
+Tick = tuple[float, str]
+"""Where it stands in the units of the picture, and what is written there."""
+
+
+def numbers(low: float, high: float, most: int) -> tuple[Tick, ...]:
+    """Return round numbers (1, 2 or 5 times a power of ten apart) from `low` to `high`, at most `most` of them."""
+    if not high > low or most < 1:
+        return ()
+    rough = (high - low) / most
+    power = 10.0 ** math.floor(math.log10(rough))
+    for step in (power, 2 * power, 5 * power, 10 * power, 20 * power):
+        first, last = math.ceil(low / step - 1e-9), math.floor(high / step + 1e-9)
+        if last - first + 1 <= most:
+            decimals = max(0, -math.floor(math.log10(step) + 1e-9))
+            return tuple((at * step, f"{at * step + 0.0:.{decimals}f}") for at in range(first, last + 1))
+    return ()
+
+
+def days(first: date, last: date, width: int) -> tuple[tuple[date, str], ...]:
+    """Return the days that are named on a scale of `width` cells: days, firsts of a month, or firsts of a year."""
+    long = max((last - first).days, 1)
+    for step in DAY_STEPS:
+        if long / step * DAY_CELLS <= width:
+            begin = first if step < 7 else first + timedelta(days=-first.weekday() % 7)
+            found = (begin + timedelta(days=at) for at in range(0, (last - begin).days + 1, step))
+            return tuple((day, f"{day.day} {day:%b}") for day in found)
+    for months in MONTH_STEPS:
+        if long / 30.4 / months * MONTH_CELLS <= width:
+            return tuple((day, f"{day:%b}" if day.month > 1 else f"{day.year}") for day in _months(first, last, months))
+    for years in YEAR_STEPS:
+        if long / 365.25 / years * YEAR_CELLS <= width:
+            break
+    return tuple((day, str(day.year)) for day in _months(first, last, 12 * years))
+
+
+def _months(first: date, last: date, step: int) -> list[date]:
+    at = first.year * 12 + first.month - 1 + (first.day > 1)
+    at += -at % step
+    end = last.year * 12 + last.month - 1
+    return [date(month // 12, month % 12 + 1, 1) for month in range(at, end + 1, step)]
