@@ -7,15 +7,20 @@ import click
 from walkabout import __version__
 from walkabout.commands.almanac import almanac, dates
 from walkabout.commands.closure import closure
+from walkabout.commands.export import export
 from walkabout.commands.handover import handover
+from walkabout.commands.logbook import logbook
 from walkabout.commands.lookup import causes, lookup, signs
 from walkabout.commands.opening import demo, open_room, round_, without_room
 from walkabout.commands.options import Options, has_room, must_have_room, plain_option, room_option
 from walkabout.commands.reading import jobs, reckon, today
 from walkabout.commands.rooms import check, new, purge
+from walkabout.commands.sheet import sheet
 from walkabout.commands.succession import succession
+from walkabout.commands.take_in import take_in
 from walkabout.commands.term import term
 from walkabout.commands.trend import trend
+from walkabout.commands.trial import trial
 from walkabout.ends import Commands
 from walkabout.exits import DONE
 
@@ -53,9 +58,14 @@ for command in (
     causes,
     reckon,
     handover,
+    logbook,
     succession,
+    sheet,
     trend,
+    trial,
     term,
+    export,
+    take_in,
     purge,
 ):
     cli.add_command(command)

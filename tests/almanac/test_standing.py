@@ -550,3 +550,44 @@ def test_the_shipped_jobs_of_a_school_room() -> None:
     } <= by_key
     assert {one.who for one in found if one.key.split("/")[0] in ("change", "lamp", "rcd-test", "intake")} == {"adult"}
     assert {one.asked for one in found if one.key == "meters/room"} == {True}
+
+
+def test_what_was_renewed_a_short_while_ago_is_not_renewed_before_a_closure() -> None:
+    """A solution two days old that falls due in a closure waits until after it; one of half its age does not."""
+    closed = Closure(first=date(2026, 12, 5), last=date(2026, 12, 20))
+    room = Room(
+        stations=(Station(key="raft", name="Raft", kind="raft", tank="tub"),),
+        tanks={"tub": Tank(litres=60, change_days=21)},
+        closures=(closed,),
+    )
+    for changed, before in ((date(2026, 11, 23), False), (date(2026, 11, 16), True)):
+        known = basis(
+            checklist("raft", change=duty("Renew", 14, needs={"tank": True})),
+            room=room,
+            tanks={"tub": TankSeen(changed=changed)},
+        )
+        first = days_of(standing(known, date(2027, 1, 15), {}), "change/tub")[0]
+        assert (first < closed.first) is before
+        assert first >= changed + timedelta(days=11)
+
+
+def test_a_tank_from_which_nothing_will_drink_is_not_renewed() -> None:
+    """After the last of its plants is over no solution is mixed for it; what stays drinks on."""
+    room = Room(
+        stations=(Station(key="raft", name="Raft", kind="raft", tank="tub"),),
+        tanks={"tub": Tank(litres=60, change_days=7)},
+    )
+    one = Planting(key="p", crop="x", sown=TODAY, count=3, moves=(Move(day=TODAY, station="raft"),))
+    known = basis(
+        checklist("raft", change=duty("Renew", 14, needs={"tank": True})),
+        room=room,
+        plantings=(one,),
+        tanks={"tub": TankSeen(changed=TODAY)},
+    )
+    over = TODAY + timedelta(days=16)
+    for until, last in ((over, over), (None, TODAY + timedelta(days=60))):
+        course = Course(planting=one, name="x", stages=(), until=until)
+        found = days_of(standing(known, TODAY + timedelta(days=60), {"p": course}), "change/tub")
+        assert found
+        assert max(found) <= last
+        assert until is not None or max(found) > over

@@ -1,7 +1,7 @@
 """Opening the full screen on a small room, and going to each of its screens."""
 
 from collections.abc import Awaitable, Callable, Iterator
-from datetime import datetime
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -9,8 +9,12 @@ from textual.color import Color
 from textual.pilot import Pilot
 
 from tests.rooms import NOW
+from walkabout.jobs.trials import exclude, measure, set_up
+from walkabout.records.model import Answer, Measurement, Trial
 from walkabout.round.opened import OpenRoom
+from walkabout.round.trial_plan import drawn, laid_out, places
 from walkabout.screens.app import Walkabout
+from walkabout.screens.trials import open_trials
 
 
 def app_for(folder: Path, start: str = "today", walker: str = "AR", now: datetime = NOW) -> Walkabout:
@@ -178,6 +182,149 @@ async def _promising(pilot: Pilot[Any]) -> None:
     await pilot.pause()
 
 
+def creeping(now: datetime, *, days: int = 40, station: str = "tub", question: str = "ph") -> list[Answer]:
+    """Return a reading for every morning before `now`: level at first, creeping up for the last half."""
+    found = []
+    for back in range(days, 0, -1):
+        at = now - timedelta(days=back)
+        value = 5.8 + (0.05, -0.05)[back % 2] + max(0, days // 2 - back) * 0.02
+        found.append(
+            Answer(
+                key=f"a-{station}-{question}-{days - back:03}",
+                round="r-before",
+                at=at,
+                walker="AR",
+                station=station,
+                question=question,
+                value=round(value, 2),
+                unit="pH",
+                verdict="good",
+            )
+        )
+    return found
+
+
+async def logbook_ready(pilot: Pilot[Any]) -> None:
+    """Open the logbook of a room whose pH creeps up, and wait until its shifts are found."""
+    opened = pilot.app.opened  # type: ignore[attr-defined]
+    opened.save(*creeping(opened.clock()))
+    await pilot.press("b")
+    for _ in range(300):
+        await pilot.pause(0.01)
+        if getattr(pilot.app.screen, "moved", None) is not None:
+            break
+    await pilot.pause()
+
+
+async def _logbook_shift(pilot: Pilot[Any]) -> None:
+    await logbook_ready(pilot)
+    await pilot.press("up")
+
+
+async def _logbook_readings(pilot: Pilot[Any]) -> None:
+    await logbook_ready(pilot)
+    await pilot.press("down", "down", "enter")
+
+
+async def trend_ready(pilot: Pilot[Any]) -> None:
+    """Open the trend of what has shifted."""
+    await _logbook_shift(pilot)
+    await pilot.press("enter")
+    await trend_there(pilot)
+
+
+async def trend_there(pilot: Pilot[Any]) -> None:
+    """Wait until a trend stands on the screen."""
+    for _ in range(300):
+        await pilot.pause(0.01)
+        if getattr(pilot.app.screen, "trend", None) is not None:
+            break
+    await pilot.pause()
+
+
+async def _trend_working(pilot: Pilot[Any]) -> None:
+    await trend_ready(pilot)
+    await pilot.press("w")
+
+
+async def _handover(pilot: Pilot[Any]) -> None:
+    await almanac_ready(pilot)
+    await pilot.press("h")
+    await pilot.pause()
+
+
+def some_trial(app: Walkabout, days: int = 3) -> Trial:
+    """Write down a trial of lettuces with its measurements; one value is far off and one is left out."""
+    opened = app.opened
+    now = opened.clock()
+    at = [one for one in places(opened, "plant") if one.station in ("shelf", "tub")]
+    plots = drawn(laid_out("plant", at, 7), ("as usual", "warm mat"), 4)
+    trial = set_up(
+        question=f"{opened.room.name}: do lettuces grow heavier?", treatments=("as usual", "warm mat"),
+        control="as usual", plots=plots, response="weight", unit="g", seed=4, by="AR", now=now, worth=20, spread=25,
+    )  # fmt: skip
+    records: list[Trial | Measurement] = [trial]
+    for day in range(days):
+        for at_plot, plot in enumerate(trial.plots):
+            value = 20.0 + 4 * day + at_plot % 5 + (6 if plot.treatment == "warm mat" else 0)
+            value = 60.0 if (at_plot, day) == (2, days - 1) else value
+            one = measure(
+                trial, plot.name, value, day=(now - timedelta(days=2 * (days - day))).date(), by="AR", now=now
+            )
+            records.append(exclude(trial, one, "knocked over", "AR", now) if at_plot == 5 else one)
+    opened.save(*records)
+    return trial
+
+
+async def trials_ready(pilot: Pilot[Any]) -> None:
+    """Write a trial down and open the trials."""
+    app = pilot.app
+    assert isinstance(app, Walkabout)
+    some_trial(app)
+    open_trials(app)
+    await pilot.pause()
+
+
+async def _trial(pilot: Pilot[Any]) -> None:
+    await trials_ready(pilot)
+    await pilot.press("enter")
+    await pilot.pause(0.2)
+
+
+async def _trial_grid(pilot: Pilot[Any]) -> None:
+    await trials_ready(pilot)
+    await pilot.press("m", "2", "4", "enter", "2", "4", "0", "enter")
+    await pilot.pause()
+
+
+async def result_ready(pilot: Pilot[Any]) -> None:
+    """Open what a trial shows and wait until it is reckoned."""
+    await trials_ready(pilot)
+    await pilot.press("r")
+    await reckoned_there(pilot)
+
+
+async def reckoned_there(pilot: Pilot[Any]) -> None:
+    """Wait until what a trial shows stands on the screen."""
+    for _ in range(500):
+        await pilot.pause(0.01)
+        if getattr(pilot.app.screen, "shown", None) is not None:
+            break
+    await pilot.pause()
+
+
+async def _growth(pilot: Pilot[Any]) -> None:
+    await result_ready(pilot)
+    await pilot.press("g", "c")
+    await reckoned_there(pilot)
+
+
+async def _trial_new(pilot: Pilot[Any]) -> None:
+    await trials_ready(pilot)
+    await pilot.press("n", *"Is a mat better?", "enter")
+    await pilot.pause()
+
+
 async def _palette(pilot: Pilot[Any]) -> None:
     await pilot.press("ctrl+p")
     await pilot.pause(0.3)
@@ -213,6 +360,18 @@ LOOKS: dict[str, Callable[[Pilot[Any]], Awaitable[None]]] = {
     "what-if": _what_if,
     "supply": _supply,
     "promising": _promising,
+    "handover": _handover,
+    "logbook": logbook_ready,
+    "logbook-shift": _logbook_shift,
+    "logbook-readings": _logbook_readings,
+    "trend": trend_ready,
+    "trend-working": _trend_working,
+    "trials": trials_ready,
+    "trial": _trial,
+    "trial-grid": _trial_grid,
+    "trial-result": result_ready,
+    "trial-growth": _growth,
+    "trial-new": _trial_new,
     "palette": _palette,
     "message": _message,
 }

@@ -18,7 +18,7 @@ HOSTILE = (
     "$words $ground [$act]",
 )
 
-WITHOUT_NAMES = ("alarm", "help", "who", "palette", "planting", "signs", "causes", "cause", "promising")
+WITHOUT_NAMES = ("alarm", "help", "who", "palette", "planting", "signs", "causes", "cause", "promising", "trial-new")
 """Screens on which neither a room's nor a station's name stands."""
 
 

@@ -28,6 +28,8 @@ ANOTHER_PLACE = ("move", "pot on", "sow no")
 """How those begin that still help where nothing makes a place last."""
 EARLY: Mapping[str, int] = {"a week before": 7, "some days before": 2, "a day before": 1}
 """Words by which a step of a checklist's `saves` is done so many days before leaving."""
+MOST_NAMED = 6
+"""So many days of visits are named one by one."""
 WET = "Supply off before hands go into the water; an adult sees to plugs and cables."
 READY = "A pupil pours water or solution that is ready; concentrates are an adult's."
 PERMISSION = (
@@ -83,13 +85,13 @@ def _change(
     tank, seen = basis.room.tanks[one.tank], basis.tanks.get(one.tank)
     changed = seen.changed if seen is not None else None
     due = changed + timedelta(days=tank.change_days) if changed is not None else None
-    if due is None and away < LONG:
-        return
-    if due is not None and due > leaving + timedelta(days=away):
+    if away < LONG:
+        return  # over a weekend it keeps to its own day
+    if due is not None and due >= leaving + timedelta(days=away):
         return
     day = latest_open(basis.room, leaving - SEEN_RUNNING, basis.today) or leaving
-    if changed is not None and changed >= day:
-        return
+    if changed is not None and 2 * (day - changed).days < tank.change_days:
+        return  # it is young yet: a few days more at the end harm less than a tank poured away
     planned = [
         job for job in standing if job.key == f"change/{one.tank}" and day - timedelta(days=7) <= job.day <= leaving
     ]
@@ -212,13 +214,19 @@ def arranged(stations: Sequence[Station], visits: Sequence[date], basis: Basis, 
     """Return the arranging of visits, a week before leaving where there is time; None where nobody has to come."""
     if not visits or not stations or leaving < basis.today:
         return None
-    days = _listed([f"{day:%a} {day.day} {day:%b}" for day in visits])
+    days = _listed(list(map(_said, visits)))
     names = _listed([one.name for one in stations])
-    visit = "a visit" if len(visits) == 1 else "visits"
-    says = f"Arrange {visit} on {days}, with whoever has the keys: fill and water {names}"
+    visit = f"a visit on {days}" if len(visits) == 1 else f"visits on {days}"
+    if len(visits) > MOST_NAMED:
+        visit = f"{len(visits)} visits between {_said(visits[0])} and {_said(visits[-1])}"
+    says = f"Arrange {visit}, with whoever has the keys: fill and water {names}"
     day = latest_open(basis.room, leaving - timedelta(days=7), basis.today) or leaving
     before = Before(says=says, station=stations[0].key, minutes=5, who="adult", day=day, caution=PERMISSION)
     return Step(day, 5, before)
+
+
+def _said(day: date) -> str:
+    return f"{day:%a} {day.day} {day:%b}"
 
 
 def latest_open(room: Room, day: date, today: date) -> date | None:

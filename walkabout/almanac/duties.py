@@ -6,6 +6,7 @@ fixed days of the calendar, so that a room does not begin with everything overdu
 
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import date, timedelta
+from math import ceil
 
 import msgspec
 from msgspec import Struct
@@ -157,7 +158,7 @@ def _again(
     done: "_Done",
 ) -> Iterator[Task]:
     """Yield a job that comes every so many days."""
-    last, days, why = done.days.get(key), duty.days, duty.why
+    last, days, why, earliest = done.days.get(key), duty.days, duty.why, None
     question = checklist.find(duty.settled_by) if duty.settled_by else None
     asked = question is not None
     if name == CHANGE and place.tank:
@@ -177,8 +178,22 @@ def _again(
         due = max(due, begins)
         if until is not None and due > until:
             return
-    task = _task(key, duty, place.key, due, days=days, asked=asked, why=why)
+    if name == CHANGE and place.tank:
+        until = _drunk_until(place.tank, basis, courses)
+        if until is not None and due > until:
+            return
+        # neither a closure nor a full week brings forward what was renewed a short while ago
+        earliest = last + timedelta(days=ceil(days / 2)) if last is not None else None
+    task = _task(key, duty, place.key, due, days=days, asked=asked, why=why, not_before=earliest)
     yield msgspec.structs.replace(task, seen=name == CHANGE, until=until, rank=0 if name == CHANGE else task.rank)
+
+
+def _drunk_until(tank: str, basis: Basis, courses: Mapping[str, Course]) -> date | None:
+    """Return the last day on which something is expected to drink from a tank; None where it stays or is not known."""
+    stations = {one.key for one in basis.room.stations if one.tank == tank}
+    ends = [course.until if (course := courses.get(one.key)) else None for one in basis.standing
+            if one.station in stations]  # fmt: skip
+    return None if None in ends or not ends else max(day for day in ends if day is not None)
 
 
 def _task(

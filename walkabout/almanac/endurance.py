@@ -112,7 +112,7 @@ def _fails(one: Held, sure: float, leaving: date) -> str:
     what, cut, more = says.partition(";")
     day = later(leaving, sure)
     hours = int(24 * sure)
-    soon = f"within {f'{hours} hours' if hours > 1 else 'an hour'} of leaving"
+    soon = f"as early as {f'{hours} hours' if hours > 1 else 'an hour'} after leaving"
     when = f"about {day:%a} {day.day} {day:%b}" if sure >= 1 else soon
     if one.store is not None and one.store.water == "nothing":
         when = f"but not before {day:%a} {day.day} {day:%b}"

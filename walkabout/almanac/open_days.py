@@ -68,6 +68,8 @@ class OpenDays:
         bottom = self.latest(earliest - 1) + 1
         if top >= bottom and previous is not None and self._in_vain(last, top, days, previous):
             top = bottom - 1
+        while seen and bottom <= top and previous is not None and self._in_vain(last, bottom, days, previous):
+            bottom += 1
         before = range(top, bottom - 1, -1)
         after = range(max(bottom, last + 1), len(self.open))
         fits = (place for place in chain(before, after) if self.has_room(place, minutes))
@@ -76,8 +78,8 @@ class OpenDays:
             self.load[place] += minutes
         return place, place > last and top >= bottom
 
-    def _in_vain(self, last: int, top: int, days: int, previous: int) -> bool:
-        """Say whether a closed time breaks the interval anyway, with the last time a short while ago."""
+    def _in_vain(self, last: int, place: int, days: int, previous: int) -> bool:
+        """Say whether a closed time breaks the interval anyway, with the last time a short while before this place."""
         if last + 1 >= len(self.open):
             return False
-        return self.open[last + 1] - self.open[last] > days and SHORT_ORDER * (self.open[top] - previous) < days
+        return self.open[last + 1] - self.open[last] > days and SHORT_ORDER * (self.open[place] - previous) < days

@@ -94,8 +94,8 @@ def _of_course(course: Course, basis: Basis) -> Iterator[Entry]:
         return
     if planting.apart_until is not None and planting.apart_until >= today:
         yield Entry(
-            day=planting.apart_until, kind="apart", says=f"{course.name} may join the others, if clean",
-            uid=f"apart/{planting.key}", station=planting.station,
+            day=_open_from(basis.room, planting.apart_until), kind="apart",
+            says=f"{course.name} may join the others, if clean", uid=f"apart/{planting.key}", station=planting.station,
         )  # fmt: skip
     for stage in course.stages:
         if stage.reached is not None or stage.stage == "move_on":

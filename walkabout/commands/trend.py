@@ -9,6 +9,8 @@ import click
 from walkabout.commands.options import json_option, print_json, visible
 from walkabout.exits import DONE
 
+LARGEST = 200_000_000
+"""Bytes of a table; a larger file belongs to a logger, and its summaries are what a trend is made of."""
 MOST = 2000
 """The pace of a longer table is that of its last rows: more pairs would take seconds."""
 
@@ -54,7 +56,6 @@ def trend(
     from walkabout.insight.trend import Chosen
     from walkabout.insight.trend import trend as trend_of
     from walkabout.insight.trials.table import read_table
-    from walkabout.plain.lookup_lines import wrapped
     from walkabout.plain.trend import rough, trend_facts, trend_lines
 
     try:
@@ -73,6 +74,8 @@ def trend(
         counted = None if sizes or any(one < 0 or one % 1 for one in values) else c_chart(values)
         print_json(trend_facts(column.series, found, shares, counted) | {"value": value})
     else:
+        from walkabout.plain.lookup_lines import wrapped
+
         for line in wrapped(trend_lines(column.series, found, shares)):
             click.echo(visible(line))
     return DONE
@@ -96,6 +99,8 @@ def _must_be_finite(*given: float | None) -> None:
 
 def _content(file: Path) -> bytes:
     try:
+        if file.stat().st_size > LARGEST:
+            raise ValueError(f"{file} is too large for a trend: more than {LARGEST // 1_000_000} million bytes.")
         return file.read_bytes()
     except OSError as error:
         raise ValueError(f"{file} cannot be read: {error.strerror or error}.") from error

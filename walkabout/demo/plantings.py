@@ -113,9 +113,7 @@ SEASON: tuple[Sown, ...] = (
         up=(36, 31),
         lost=((20, 1, "broken"),),
     ),
-    Sown(
-        crop="radish-microgreens", count=2, sown=51, label="M1", at=((51, "trays"),), picked=((42, 2, 310, 20),)
-    ),
+    Sown(crop="radish-microgreens", count=2, sown=51, label="M1", at=((51, "trays"),), picked=((42, 2, 310, 20),)),
     Sown(
         crop="raft-lettuce",
         count=14,
@@ -141,12 +139,8 @@ SEASON: tuple[Sown, ...] = (
         at=((19, "sill"),),
         brought_in=True,
     ),
-    Sown(
-        crop="radish-microgreens", count=2, sown=16, label="M3", at=((16, "trays"),), picked=((7, 2, 290, 18),)
-    ),
-    Sown(
-        crop="lettuce", count=52, sown=12, label="D3", variety="red loose-leaf", at=((12, "shelf"),), up=(7, 48)
-    ),
+    Sown(crop="radish-microgreens", count=2, sown=16, label="M3", at=((16, "trays"),), picked=((7, 2, 290, 18),)),
+    Sown(crop="lettuce", count=52, sown=12, label="D3", variety="red loose-leaf", at=((12, "shelf"),), up=(7, 48)),
     Sown(crop="pea-shoots", count=2, sown=6, label="M4", at=((6, "trays"),)),
 )
 

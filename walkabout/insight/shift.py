@@ -15,7 +15,7 @@ from msgspec import Struct
 
 FEWEST = 8
 """Fewer readings than this say nothing about a shift."""
-SIDE = 4
+SIDE = 3
 """A step has at least so many readings on either side."""
 RAMP = 5
 """A drift has at least so many readings from its first on."""
@@ -25,6 +25,8 @@ SLIP = 4.0
 """A lone reading so many standard deviations from both neighbours, to the same side, is a slip or a passing thing."""
 MEDIAN_RANGE = 0.954
 """The median moving range of two normal readings, in standard deviations (NIST/SEMATECH e-Handbook, from memory)."""
+MOST_SURE = 1e6
+"""The F of readings without any scatter about their step."""
 LEAST_STEPS = 1.5
 """A shift of less than so many of the instrument's last digits is not spoken of. Assumed."""
 
@@ -73,13 +75,14 @@ def slips(values: Sequence[float], least: float) -> tuple[int, ...]:
     return tuple(found)
 
 
-def change(times: Sequence[float], values: Sequence[float], least: float = 0.0) -> Change | None:
+def change(times: Sequence[float], values: Sequence[float], least: float = 0.0, harder: float = 1.0) -> Change | None:
     """Return the shift that readings show, or None when chance explains them.
 
     `times` rise (days, or the number of the reading); `least` is the instrument's last digit. Slips must have been
-    left out. It takes 8 readings.
+    left out. It takes 8 readings. `harder` multiplies what F must reach, where part of a row is looked at once more.
     """
     count = len(values)
+    limit = limit_of(count) * harder
     if count < FEWEST:
         return None
     middle = sum(values) / count
@@ -89,38 +92,44 @@ def change(times: Sequence[float], values: Sequence[float], least: float = 0.0) 
     left = max(total - gain, 0.0)
     # the instrument's own rounding scatters too, where readings happen to agree
     spread = max(left / (count - 3), (0.5 * least) ** 2)
-    if gain <= 0 or gain < limit_of(count) * spread:
+    if gain <= 0 or gain < limit * spread:
         return None
     fitted, size = _fitted(times, rows, best, kind)
-    remainders = [row - fit for row, fit in zip(rows, fitted, strict=True)]
-    leaning = _leaning(remainders)
-    f = gain / spread * (1 - leaning) / (1 + leaning) if spread else float("inf")
-    if f < limit_of(count) or abs(size) < LEAST_STEPS * least:
+    leaning = _leaning([row - fit for row, fit in zip(rows, fitted, strict=True)], spread * (count - 3))
+    f = gain / spread * (1 - leaning) / (1 + leaning) if spread else MOST_SURE
+    if f < limit or abs(size) < LEAST_STEPS * least:
         return None
-    return Change(best, kind, size, middle + fitted[0], middle + fitted[-1], f, limit_of(count), leaning)
+    return Change(best, kind, size, middle + fitted[0], middle + fitted[-1], f, limit, leaning)
 
 
 def _best(times: Sequence[float], rows: Sequence[float]) -> tuple[int, float, Kind]:
     """Return the place, the squares explained and the kind that explain most; `rows` are about their mean."""
     count, last = len(rows), len(rows) - 1
-    best, gain, kind = 0, 0.0, "step"
+    step, drift, early = (0.0, 0), (0.0, 0), 0.0
     first = times[0]
-    n = sx = sxx = sy = sxy = 0.0
+    n = sx = sxx = sy = sxy = unread = 0.0
     for place in range(last, -1, -1):
         x, y = times[place] - first, rows[place]
+        if place < last:
+            unread = max(unread, times[place + 1] - times[place])
         n, sx, sxx, sy, sxy = n + 1, sx + x, sxx + x * x, sy + y, sxy + x * y
-        if SIDE <= place <= count - SIDE:
+        if place:
             found = sy * sy * count / (n * (count - n))
-            if found > gain:
-                best, gain, kind = place, found, "step"
-        if n >= RAMP:
+            if SIDE <= place <= count - SIDE:
+                step = max(step, (found, place))
+            else:
+                early = max(early, found)
+        # where nobody read for half of the way, a drift cannot be told from a step
+        if n >= RAMP and unread <= (times[last] - times[place]) / 2:
             rise = sx - n * x
             square = sxx - 2 * x * sx + n * x * x - rise * rise / count
             if square > 0:
-                found = (sxy - x * sy) ** 2 / square
-                if found > gain:
-                    best, gain, kind = place, found, "drift"
-    return best, gain, kind  # type: ignore[return-value]
+                drift = max(drift, ((sxy - x * sy) ** 2 / square, place))
+    if drift[0] > max(step[0], early):
+        return drift[1], drift[0], "drift"
+    # a step too young to be told looks like a short drift, or like one that came a reading sooner: it is waited for
+    young = early > step[0] and step[1] in (SIDE, count - SIDE)
+    return step[1], 0.0 if young else step[0], "step"
 
 
 def _fitted(times: Sequence[float], rows: Sequence[float], place: int, kind: Kind) -> tuple[list[float], float]:
@@ -137,9 +146,11 @@ def _fitted(times: Sequence[float], rows: Sequence[float], place: int, kind: Kin
     return [slope * (rise - mean) for rise in rises], slope * rises[-1]
 
 
-def _leaning(rows: Sequence[float]) -> float:
-    """Return how much neighbours agree, 0 to 0.9. A fit takes some of it away, about 2 ÷ n, which is given back."""
-    square = sum(row * row for row in rows)
+def _leaning(rows: Sequence[float], square: float) -> float:
+    """Return how much neighbours agree, 0 to 0.9, where `square` is the sum of squares, the rounding's at the least.
+
+    The fit takes some of it away, about 2 ÷ n, which is given back.
+    """
     if not square:
         return 0.0
     found = sum(one * other for one, other in itertools.pairwise(rows)) / square

@@ -23,8 +23,9 @@ MOST = 500
 class Slope(Struct, frozen=True):
     """A pace, in units of the value for each unit of time, with its 95 % interval.
 
-    `kendall` is the number of pairs that rise less that of pairs that fall, `p` the chance of so uneven a number
-    where nothing moves, `level` where the line stands at the last reading.
+    `kendall` is the number of pairs that rise less that of pairs that fall, `p` the chance of so uneven a number where
+    nothing moves, `level` where the line stands at the last reading. `unsure` is how far that level may be off, either
+    way (95 %: twice 1.25 standard errors, the price of medians; the scatter: median distance to the line × 1.4826).
     """
 
     value: float
@@ -33,16 +34,17 @@ class Slope(Struct, frozen=True):
     kendall: int
     p: float
     level: float
+    unsure: float = 0.0
 
 
 class Leaves(Struct, frozen=True):
-    """When a range is left at this pace: days (or readings) from the last one; `latest` None where it may never be."""
+    """When a range is left at this pace: days (or readings) from the last one; neither is ever sure."""
 
     end: Literal["low", "high"]
     limit: float
     after: float
     earliest: float
-    latest: float | None
+    latest: float
 
 
 def slope(times: Sequence[float], values: Sequence[float], most: int = MOST) -> Slope | None:
@@ -61,19 +63,26 @@ def slope(times: Sequence[float], values: Sequence[float], most: int = MOST) -> 
     slopes.sort()
     middle = _median(slopes)
     low, high = _interval(slopes, times, values)
-    rest = _median(sorted(y - middle * x for x, y in zip(times, values, strict=True)))
-    return Slope(middle, low, high, score, _chance(score, times, values), rest + middle * times[-1])
+    rests = sorted(y - middle * x for x, y in zip(times, values, strict=True))
+    rest = _median(rests)
+    scatter = 1.4826 * _median(sorted(abs(one - rest) for one in rests))
+    unsure = 2 * 1.25 * scatter / math.sqrt(len(rests))
+    return Slope(middle, low, high, score, _chance(score, times, values), rest + middle * times[-1], unsure)
 
 
 def leaves(good: tuple[float, float], pace: Slope, last: float) -> Leaves | None:
-    """Return when a range is left that `last` is still in; None when it is outside or the pace has no sure sign."""
+    """Return when a range is left that `last` is still in; None when it is outside or the pace has no sure sign.
+
+    The earliest day is that of the steepest pace and a level nearer to the end, the latest that of the flattest.
+    """
     if not good[0] <= last <= good[1] or pace.low <= 0 <= pace.high or not pace.value:
         return None
     end: Literal["low", "high"] = "high" if pace.value > 0 else "low"
     limit = good[1] if end == "high" else good[0]
     fast, slow = sorted((pace.low, pace.high), key=abs, reverse=True)
-    way = limit - last
-    return Leaves(end, limit, way / pace.value, way / fast, way / slow if slow else None)
+    way = abs(limit - last)
+    earliest = max(way - pace.unsure, 0.0) / abs(fast)
+    return Leaves(end, limit, way / abs(pace.value), earliest, (way + pace.unsure) / abs(slow))
 
 
 def _interval(slopes: Sequence[float], times: Sequence[float], values: Sequence[float]) -> tuple[float, float]:

@@ -12,7 +12,7 @@ from walkabout.insight.supplies import Stock
 from walkabout.insight.term_model import Cleared, CropHarvest, Term
 from walkabout.reckon.write import number, plainly
 
-SHORT = 60
+SHORT = 44
 """So many characters of a finding are shown."""
 FOR_THE_TEACHER = "For the teacher alone: codes are people. It says who had turns, not who did well."
 """What stands beside rounds by code, wherever they are shown."""
@@ -222,7 +222,7 @@ def _buy(found: Term) -> Section:
     return Section(
         key="buy", title="On the shelf, and what to buy",
         means="How long each lasts at the rate at which it goes; it is to be there before a closure begins.",
-        rows=tuple(rows) or (Row("nothing is on the list yet", "", "supplies are added where this stands on the full screen"),),
+        rows=tuple(rows) or (Row("nothing is on the list", ""),),
         working=tuple(f"{one.supply.name}: {says}" for one in found.shelf for says in one.working),
     )  # fmt: skip
 

@@ -19,6 +19,8 @@ from walkabout.insight.slope import MOST, Leaves, Slope, leaves, slope
 
 LAST = 120
 """Shifts are looked for among so many last readings: what was before is history. Assumed."""
+HARDER = 1.4
+"""What F must reach where only a part of the readings shows a shift, by so much more. Found here by simulation."""
 AHEAD = 60.0
 """No forecast goes further than so many days (or readings), nor further than the readings go back. Assumed."""
 K, H = 0.5, 5.0
@@ -152,13 +154,32 @@ def _search(at: Sequence[float], values: Sequence[float], step: float, low: int,
     """Return every shift between two places: the plainest first, then what lies before it and, of a step, after it."""
     if high - low < FEWEST:
         return []
-    found = change(at[low:high], values[low:high], step)
-    if found is None:
+    moved = _first_found(at, values, step, _windows(low, high))
+    if moved is None:
         return []
-    place = low + found.at
-    moved = msgspec.structs.replace(found, at=place)
+    place = moved.at
     before = _search(at, values, step, low, place)
-    return [*before, moved, *(_search(at, values, step, place, high) if found.kind == "step" else [])]
+    return [*before, moved, *(_search(at, values, step, place, high) if moved.kind == "step" else [])]
+
+
+def _windows(low: int, high: int) -> list[tuple[int, int]]:
+    """Return what is tried, one after the other: all of it, then each two thirds.
+
+    Readings that went up and came back are hard to see as one step, and plain where one end is left out.
+    """
+    third = (high - low) // 3
+    return [(low, high), *([(low, high - third), (low + third, high)] if third >= FEWEST else [])]
+
+
+def _first_found(
+    at: Sequence[float], values: Sequence[float], step: float, windows: Sequence[tuple[int, int]]
+) -> Change | None:
+    for low, high in windows:
+        found = change(at[low:high], values[low:high], step, 1.0 if (low, high) == windows[0] else HARDER)
+        # a drift that ends within the readings is no drift any more
+        if found is not None and (found.kind == "step" or high == windows[0][1]):
+            return msgspec.structs.replace(found, at=low + found.at)
+    return None
 
 
 def _shift(series: Series, points: Sequence[Point], one: Change, *, last: bool) -> Shift:
@@ -201,7 +222,8 @@ def pace_of(series: Series, shifts: Sequence[Shift]) -> tuple[Slope | None, Leav
     kept = without(series.points, _lone(series.points, series.step))
     points = [one for one in kept if not one.at < shifts[-1].since]  # type: ignore[operator]
     pace = slope(times(points), [one.value for one in points])
-    if pace is None or series.good is None or series.scored:
+    since_read = [one for one in series.marks if one.kind in EXPLAINS and not one.at < points[-1].at]  # type: ignore[operator]
+    if pace is None or series.good is None or series.scored or since_read:
         return pace, None
     return pace, _soon(leaves(series.good, pace, pace.level), times(kept))
 

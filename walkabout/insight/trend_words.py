@@ -3,7 +3,7 @@
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
-from walkabout.insight.series import Mark, Series, times
+from walkabout.insight.series import EXPLAINS, Mark, MarkKind, Point, Series, times
 from walkabout.insight.shift import FEWEST
 
 if TYPE_CHECKING:
@@ -11,6 +11,8 @@ if TYPE_CHECKING:
 
 SURE = 0.05
 """Kendall's p below which a few readings may be said to go one way (common practice)."""
+TOLD: tuple[MarkKind, ...] = (*EXPLAINS, "move", "treatment")
+"""What is named beside a shift; the rest stands on the line alone."""
 GAP = 3
 """Days between two readings from which a shift is said to have come somewhere between them."""
 
@@ -20,18 +22,28 @@ def says(series: Series, trend: "Trend") -> tuple[str, ...]:
     found = [shift_says(series, one) for one in trend.shifts]
     if found and trend.leaves is not None:
         found[-1] = f"{found[-1]} {_leaves(series, trend)}"
-    elif found and series.good is not None and (where := _where(series)):
+    elif found and series.good is not None and (where := _where(series, trend.lone)):
         found[-1] = f"{found[-1]} {where}"
     if trend.count < FEWEST:
         few = f"{trend.count} reading{'s' if trend.count != 1 else ''}"
         found.append(f"Only {few}: it takes {FEWEST} to tell a shift from chance.{_so_far(series, trend)}")
     elif not found:
         found.append(f"Nothing in these {trend.count} readings is more than chance.")
-    for point in trend.lone[-3:]:
-        value = number(series, point.value)
-        when = moment(series, point.at)
-        found.append(f"{value} {when} is far from the readings beside it and was left out: a slip, or read it again.")
+    found += [_lone(series, point) for point in trend.lone[-3:]]
     return (*found, *series.notes)
+
+
+def _lone(series: Series, point: Point) -> str:
+    """Say what a reading far from its neighbours may be: what was done to the tank before it comes first."""
+    far = f"{number(series, point.value)} {moment(series, point.at)} is far from the readings beside it"
+    place = series.points.index(point)
+    before = series.points[place - 1].at if place else None
+    for mark in series.marks:
+        if mark.kind not in EXPLAINS or not isinstance(before, datetime) or not isinstance(point.at, datetime):
+            continue
+        if before.date() <= mark.at.date() <= point.at.date():
+            return f"{far}: {mark.says} {_when(mark, point.at)}."
+    return f"{far} and was left out: a slip, or read it again."
 
 
 def _so_far(series: Series, trend: "Trend") -> str:
@@ -102,16 +114,14 @@ def _beside(one: "Shift") -> list[str]:
     """Say what was done about the day of a shift."""
     if not isinstance(one.since, datetime):
         return []
-    day = one.since.date()
-    told: list[str] = []
-    for mark in one.marks:
-        apart = (mark.at.date() - day).days
-        near = {0: "that day", -1: "the day before", 1: "the day after"}
-        when = near.get(apart) or f"on {mark.at:%a} {mark.at.day} {mark.at:%b}"
-        sentence = f"{_upper(mark.says)} {when}."
-        if sentence not in told:
-            told.append(sentence)
-    return told
+    told = [f"{_upper(mark.says)} {_when(mark, one.since)}." for mark in one.marks if mark.kind in TOLD]
+    return list(dict.fromkeys(told))
+
+
+def _when(mark: Mark, at: datetime) -> str:
+    apart = (mark.at.date() - at.date()).days
+    near = {0: "that day", -1: "the day before", 1: "the day after"}
+    return near.get(apart) or f"on {mark.at:%a} {mark.at.day} {mark.at:%b}"
 
 
 def _leaves(series: Series, trend: "Trend") -> str:
@@ -121,14 +131,15 @@ def _leaves(series: Series, trend: "Trend") -> str:
     one, last = trend.leaves, series.points[-1].at
     low, high = (f"{end:.{series.decimals}f}" for end in series.good)
     at = [_later(series, last, days) for days in (one.after, one.earliest, one.latest)]
-    spread = f"between {at[1]} and {at[2]}" if one.latest is not None else f"not before {at[1]}"
-    return f"At this rate it leaves {low} to {high} about {at[0]} ({spread})."
+    return f"At this rate it leaves {low} to {high} about {at[0]} (between {at[1]} and {at[2]})."
 
 
-def _where(series: Series) -> str:
+def _where(series: Series, lone: tuple[Point, ...]) -> str:
     """Say where the last readings lie when that is outside the good range."""
     assert series.good is not None
-    last = sorted(point.value for point in series.points[-3:])
+    last = sorted(point.value for point in series.points[-3:] if point not in lone)
+    if not last or series.points[-1] in lone:
+        return ""
     now = last[len(last) // 2]
     low, high = (f"{end:.{series.decimals}f}" for end in series.good)
     tiny = series.step / 2
@@ -137,9 +148,7 @@ def _where(series: Series) -> str:
     return f"It is {'above' if now > series.good[1] else 'below'} {low} to {high} now."
 
 
-def _later(series: Series, last: datetime | float, days: float | None) -> str:
-    if days is None:
-        return ""
+def _later(series: Series, last: datetime | float, days: float) -> str:
     if isinstance(last, datetime):
         return _day(series, last + timedelta(days=days))
     return _place(series, round(last + days))

@@ -126,9 +126,10 @@ def to_measure(
     why: str,
 ) -> Job:
     """Return the job of answering slow questions of one station that do not fit the round."""
+    verb = "Measure" if any(question.reading for question in questions) else "Look"
     return Job(
         key=new_key("j", now),
-        what=f"Measure and write down: {', '.join(_subject(question) for question in questions)}",
+        what=f"{verb} and write down: {', '.join(_subject(question) for question in questions)}",
         station=station,
         who=who,
         due=now.date(),

@@ -8,7 +8,8 @@ from collections.abc import Iterable, Iterator
 from msgspec import Struct
 
 from walkabout.checklist.model import VERDICTS, Checklist, Choice, Question, Verdict
-from walkabout.paper.pages import GREY, SMALL, TEXT, TOP, Pages, Paper, Running, line_height, pdf_of
+from walkabout.paper.pages import Pages, Running, pdf_of
+from walkabout.paper.sizes import GREY, SMALL, TEXT, TOP, Paper, line_height
 from walkabout.room.model import Who
 from walkabout.round.here import Here, applies
 from walkabout.round.opened import OpenRoom
@@ -19,7 +20,9 @@ NAME = 22.0
 QR = 33.0
 PAD = 7.0
 GRAVE: tuple[Verdict, ...] = ("stop", "now", "today")
-WHO: dict[Who, str] = {"pupil": "", "adult": "An adult does it. ", "licensed": "A licensed person does it. "}
+WHO: dict[Who, str] = {"pupil": "", "adult": " (for an adult)", "licensed": " (for a licensed person)"}
+SIZES = ((12.0, 10.5), (11.0, 9.5), (TEXT, SMALL + 1), (SMALL + 1, SMALL))
+"""Type of a question and of an act, the biggest first: the first at which all looks fit is taken."""
 
 
 class Look(Struct, frozen=True):
@@ -29,6 +32,8 @@ class Look(Struct, frozen=True):
     good: str
     worst: str = ""
     act: str = ""
+    who: str = ""
+    """' (for an adult)' where not everybody may do it."""
 
 
 class Card(Struct, frozen=True):
@@ -75,7 +80,11 @@ def _looks(here: Here, checklist: Checklist, opened: OpenRoom) -> Iterator[Look]
         if question in kept:
             worst = _worst(question.choices[1:])
             good = question.choices[0].says
-            yield Look(question.ask, good) if worst is None else Look(question.ask, good, worst.says, _act(worst))
+            yield (
+                Look(question.ask, good)
+                if worst is None
+                else Look(question.ask, good, worst.says, _act(worst), WHO[worst.who])
+            )
 
 
 def _hours(question: Question, checklist: Checklist) -> tuple[bool, float]:
@@ -90,7 +99,7 @@ def _worst(choices: Iterable[Choice]) -> Choice | None:
 
 def _act(choice: Choice) -> str:
     caution = f" Take care: {choice.caution}" if choice.caution else ""
-    return f"{WHO[choice.who]}{choice.do}{caution}"
+    return f"{choice.do}{caution}"
 
 
 # drawing
@@ -119,25 +128,33 @@ def _card(pages: Pages, card: Card, top: float, height: float) -> None:
     if not coded:
         pages.put("This key is too long for a code.", pages.right - PAD - QR, top + PAD, QR, SMALL, grey=GREY, most=3)
     y = max(y + 4, top + PAD + QR + 1)
+    left_over = top + height - 3 - y
+    sizes = next((one for one in SIZES if _all_high(pages, card, width, one) <= left_over), SIZES[-1])
     for look in card.looks:
-        if y + _look_height(pages, look, width) > top + height - 3:
+        if y + _high(pages, look, width, sizes) > top + height - 3:
             break
-        y += _look(pages, look, left, y, width)
+        y += _look(pages, look, left, y, width, sizes)
     if not card.looks:
         pages.put("Look whether everything is as it was yesterday.", left, y, width)
 
 
-def _look_height(pages: Pages, look: Look, width: float) -> float:
-    asked = len(pages.lines(_good(look), width, bold=True, most=2)) * line_height(TEXT)
-    act = len(pages.lines(_says(look), width - 5, SMALL + 1, most=3)) * line_height(SMALL + 1) if look.act else 0
-    return asked + act + 2.2
+def _all_high(pages: Pages, card: Card, width: float, sizes: tuple[float, float]) -> float:
+    return sum(_high(pages, one, width, sizes) for one in card.looks)
 
 
-def _look(pages: Pages, look: Look, left: float, y: float, width: float) -> float:
-    down = pages.put(_good(look), left, y, width, bold=True, most=2)
+def _high(pages: Pages, look: Look, width: float, sizes: tuple[float, float]) -> float:
+    asks, acts = sizes
+    asked = len(pages.lines(_good(look), width, asks, bold=True, most=2)) * line_height(asks)
+    act = len(pages.lines(_says(look), width - 5, acts, most=4)) * line_height(acts) if look.act else 0
+    return asked + act + 2.4
+
+
+def _look(pages: Pages, look: Look, left: float, y: float, width: float, sizes: tuple[float, float]) -> float:
+    asks, acts = sizes
+    down = pages.put(_good(look), left, y, width, asks, bold=True, most=2)
     if look.act:
-        down += pages.put(_says(look), left + 5, y + down, width - 5, SMALL + 1, most=3)
-    return down + 2.2
+        down += pages.put(_says(look), left + 5, y + down, width - 5, acts, most=4)
+    return down + 2.4
 
 
 def _good(look: Look) -> str:
@@ -145,4 +162,4 @@ def _good(look: Look) -> str:
 
 
 def _says(look: Look) -> str:
-    return f"If {look.worst}: {look.act}"
+    return f"If {look.worst}{look.who}: {look.act}"

@@ -6,8 +6,8 @@ from walkabout.paper.columns import KEY
 TRIALS = (
     KEY,
     typed("question", "What the trial asks."),
-    Column("treatments", "The treatments that are compared.", typed=True),
-    typed("control", "The treatment that the others are compared with."),
+    Column("treatments", "The treatments that are compared."),
+    Column("control", "The treatment that the others are compared with."),
     typed("response", "What is measured."),
     Column("seed", "The number that the treatments were drawn from; 0 where nothing was drawn."),
     Column("made", "When it was set up."),
@@ -28,19 +28,19 @@ TRIALS = (
 )
 
 PLOTS = (
-    typed("name", "The name of the plot within its trial."),
+    Column("name", "The name of the plot within its trial."),
     Column("kind", "Whether it is a station, a tray or a plant."),
-    typed("treatment", "What it gets."),
+    Column("treatment", "What it gets."),
     Column("station", "The key of its station."),
     Column("planting", "The key of the planting that grows there."),
-    typed("block", "Plots of a block stand alike."),
+    Column("block", "Plots of a block stand alike."),
     Column("replicate", "The how many-th plot of its treatment it is."),
 )
 
 MEASUREMENTS = (
     KEY,
     Column("trial", "The key of the trial."),
-    typed("plot", "The name of the plot."),
+    Column("plot", "The name of the plot."),
     Column("day", "The day."),
     Column("at", "When it was written down."),
     code("by", "The code of whoever measured."),

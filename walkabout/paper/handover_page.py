@@ -6,7 +6,8 @@ It names nobody; whom to ask is filled in by hand.
 from datetime import datetime
 
 from walkabout.almanac.handover import BLANKS, Handover, Line, Section
-from walkabout.paper.pages import BLACK, GREY, SMALL, TITLE, Pages, Paper, Running, line_height, pdf_of
+from walkabout.paper.pages import Pages, Running, pdf_of
+from walkabout.paper.sizes import BLACK, GREY, SMALL, TITLE, Paper, line_height
 
 BODY, SECTION = 9.0, 12.0
 MARK = 4.0

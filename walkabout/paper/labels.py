@@ -10,12 +10,13 @@ from msgspec import Struct
 from walkabout.almanac.course import courses
 from walkabout.almanac.model import Course
 from walkabout.growing.crops import Crop
-from walkabout.paper.pages import GREY, SMALL, TOP, Pages, Paper, Running, pdf_of
+from walkabout.paper.pages import Pages, Running, pdf_of
+from walkabout.paper.sizes import GREY, SMALL, TOP, Paper
 from walkabout.records.model import Planting
 from walkabout.round.almanac import basis_of
 from walkabout.round.opened import OpenRoom
 
-ACROSS, HEIGHT, GUTTER = 2, 38.0, 4.0
+ACROSS, HEIGHT, GUTTER = 2, 35.5, 4.0
 """Labels beside one another, how high each is and what lies between them, mm."""
 PAD, QR = 3.5, 26.0
 CROP = 15.0

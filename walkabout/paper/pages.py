@@ -5,7 +5,7 @@ at a time: nothing in it is read as markup.
 """
 
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
@@ -14,40 +14,18 @@ from msgspec import Struct
 
 from walkabout import __version__
 from walkabout.paper.lettering import needs_shaping, on_paper, wrapped
+from walkabout.paper.sizes import BLACK, BOTTOM, GREY, RULE, SIDE, SMALL, TEXT, TOP, Paper, day_words, line_height
 
 if TYPE_CHECKING:
     from fpdf import FPDF
+    from fpdf.fonts import TTFFont
 
 MADE_BY = "walkabout"
 """What the file says of who made it: by it a file of this program is known again."""
 FAMILY = "type"
 FONTS = Path(__file__).with_name("fonts")
-MM_PER_POINT = 25.4 / 72
-LINE = 1.28
-"""From one line to the next, in heights of the type."""
-
-SMALL, TEXT, HEAD, TITLE = 8.0, 10.0, 13.0, 20.0
-BLACK, GREY, RULE = 0, 70, 150
-"""Of 255: grey type still reads when it has been copied; a rule may be paler."""
-SIDE, TOP, BOTTOM = 17.0, 22.0, 18.0
-"""Margins, mm: no printer of a school leaves less than 6."""
 QUIET = 4
 """Modules of white around a QR code; ISO/IEC 18004."""
-
-
-class Paper(Struct, frozen=True):
-    """A size of paper, upright."""
-
-    name: str
-    width: float
-    height: float
-
-
-A4 = Paper("A4", 210.0, 297.0)
-"""ISO 216."""
-LETTER = Paper("Letter", 215.9, 279.4)
-"""8.5 by 11 in; ANSI/ASME Y14.1."""
-PAPERS = {one.name: one for one in (A4, LETTER)}
 
 
 class Running(Struct, frozen=True):
@@ -71,10 +49,15 @@ class Pages:
         self.height = height
         self._full = (SIDE, width - SIDE)
         self._columns, self._column, self._gutter, self._from = 1, 0, 0.0, TOP
-        self._shapes = _shapes(self.pdf)
+        self._shapes = frozenset.intersection(*(frozenset(one.cmap) for one in _type_of(self.pdf)))
         self._widths: dict[tuple[str, float, bool], float] = {}
         self.y = TOP
         self.new_page()
+
+    def close(self) -> None:
+        """Let go of the files that hold the type."""
+        for one in _type_of(self.pdf):
+            one.close()
 
     # where things go
 
@@ -219,6 +202,12 @@ class Pages:
             self.pdf.set_fill_color(grey)
             self.pdf.rect(x, y, width, height, style="F")
 
+    def outline(self, x: float, y: float, width: float, height: float) -> None:
+        """Draw a hollow bar."""
+        if width > 0 and height > 0:
+            self._line_width(0.25)
+            self.pdf.rect(x, y, width, height)
+
     def qr(self, text: str, x: float, y: float, side: float) -> bool:
         """Draw a QR code with its white around it in a square; say whether the text fits into one.
 
@@ -280,25 +269,16 @@ def pdf_of(
     draw: Callable[[Pages], None], paper: Paper, running: Running, now: datetime, *, turned: bool = False
 ) -> bytes:
     """Return a document: drawn once to count its pages, and once more with their number on them."""
-    first = Pages(paper, running, turned=turned)
-    draw(first)
-    pages = Pages(paper, running, first.count, turned=turned)
-    draw(pages)
-    pages.pdf.set_title(pages.clean(f"{running.room}: {running.title}" if running.room else running.title))
-    pages.pdf.set_creator(f"{MADE_BY} {__version__}")
-    pages.pdf.set_creation_date(now)
-    pages.pdf.set_lang("en-GB")
-    return bytes(pages.pdf.output())
-
-
-def line_height(size: float) -> float:
-    """Return the step from one line to the next, mm, for type of `size` points."""
-    return size * MM_PER_POINT * LINE
-
-
-def day_words(day: date) -> str:
-    """Say a day in full: 'Wednesday 25 November 2026'."""
-    return f"{day:%A} {day.day} {day:%B %Y}"
+    with closing(Pages(paper, running, turned=turned)) as first:
+        draw(first)
+        total = first.count
+    with closing(Pages(paper, running, total, turned=turned)) as pages:
+        draw(pages)
+        pages.pdf.set_title(pages.clean(f"{running.room}: {running.title}" if running.room else running.title))
+        pages.pdf.set_creator(f"{MADE_BY} {__version__}")
+        pages.pdf.set_creation_date(now)
+        pages.pdf.set_lang("en-GB")
+        return bytes(pages.pdf.output())
 
 
 def _document(width: float, height: float) -> "FPDF":
@@ -315,12 +295,11 @@ def _document(width: float, height: float) -> "FPDF":
     return pdf
 
 
-def _shapes(pdf: "FPDF") -> frozenset[int]:
-    """Return the code points that both the plain and the bold type hold."""
+def _type_of(pdf: "FPDF") -> "list[TTFFont]":
+    """Return the plain and the bold type of a document."""
     from fpdf.fonts import TTFFont  # noqa: PLC0415 - only paper needs it
 
-    held = [frozenset(one.cmap) for one in pdf.fonts.values() if isinstance(one, TTFFont)]
-    return frozenset.intersection(*held)
+    return [one for one in pdf.fonts.values() if isinstance(one, TTFFont)]
 
 
 def _runs(row: bytes) -> Iterator[tuple[int, int]]:

@@ -3,22 +3,13 @@
 Beside each line stands its code; with it the answer is typed in later, on the same day or on another.
 """
 
-from collections.abc import Iterable
-from datetime import date
-
-from msgspec import Struct
-
-from walkabout.checklist.model import COUNTED, Question
-from walkabout.paper.pages import BLACK, GREY, HEAD, SMALL, TEXT, TITLE, Pages, Paper, Running, line_height, pdf_of
-from walkabout.room.calendar import is_walked
-from walkabout.round.due import Due
-from walkabout.round.here import Here
-from walkabout.round.on_paper import code_of
+from walkabout.checklist.model import COUNTED
+from walkabout.paper.pages import Pages, Running, pdf_of
+from walkabout.paper.sheet_lines import Line, Sheet, Stop, sheet_of
+from walkabout.paper.sizes import BLACK, GREY, HEAD, SMALL, TEXT, TITLE, Paper, line_height
 from walkabout.round.opened import OpenRoom
-from walkabout.round.wants import wanted_at
-from walkabout.round.words import minutes_words, good_words, unit_words
 
-CODE = 13.0
+CODE = 16.0
 """The column of codes, mm."""
 NOT_LOOKED = 25.0
 """The column of 'not looked', mm."""
@@ -29,55 +20,6 @@ NUMBER, BESIDE = 24.0, 76.0
 """A line to write a number on, and that line with its unit and good range, mm."""
 
 
-class Line(Struct, frozen=True):
-    """One question of the sheet. `good` and `unit` in the room's own units, '' where there is none."""
-
-    code: str
-    ask: str
-    kind: str
-    why: str = ""
-    choices: tuple[str, ...] = ()
-    """In the order of their keys: the first is typed as 1."""
-    unit: str = ""
-    good: str = ""
-    who: str = ""
-
-
-class Stop(Struct, frozen=True):
-    """A station of the sheet."""
-
-    name: str
-    grows: str
-    lines: tuple[Line, ...]
-
-
-class Sheet(Struct, frozen=True):
-    """All that stands on it. `later`: slow looks that are done in the course of the day."""
-
-    room: str
-    day: date
-    walker: str
-    about: str
-    stops: tuple[Stop, ...]
-    later: tuple[Stop, ...] = ()
-
-
-def sheet_of(opened: OpenRoom, walker: str = "") -> Sheet:
-    """Return the sheet of the day on the room's clock, as `walker` would walk it; an adult where nobody is named."""
-    planned = opened.plan(walker or _any_adult(opened))
-    about = f"{len(planned.asked)} questions, {minutes_words(planned.seconds)}."
-    if not is_walked(opened.room, opened.today()):
-        about = f"No round is expected on this day. {about}"
-    return Sheet(
-        room=opened.room.name,
-        day=opened.today(),
-        walker=walker,
-        about=about if planned.asked else "Nothing is left to look at on this day.",
-        stops=_stops(opened, planned.asked),
-        later=_stops(opened, planned.jobs),
-    )
-
-
 def round_sheet(opened: OpenRoom, paper: Paper, walker: str = "") -> bytes:
     """Return today's sheet as a PDF."""
     sheet = sheet_of(opened, walker)
@@ -85,44 +27,6 @@ def round_sheet(opened: OpenRoom, paper: Paper, walker: str = "") -> bytes:
         sheet.room, "the round, on paper", sheet.day, "To type it in: walkabout sheet --type-in --day DAY"
     )
     return pdf_of(lambda pages: _draw(pages, sheet), paper, running, opened.clock())
-
-
-def _any_adult(opened: OpenRoom) -> str:
-    return next((code for code, person in opened.room.people.items() if person.role != "pupil"), "")
-
-
-def _stops(opened: OpenRoom, asked: Iterable[Due]) -> tuple[Stop, ...]:
-    stops: dict[str, tuple[Here, list[Line]]] = {}
-    neighbours = [here for here, _ in opened.places() if here.station is not None]
-    for one in asked:
-        lines = stops.setdefault(one.here.key, (one.here, []))[1]
-        lines.append(_line(opened, one.here, one.question, one.why, neighbours))
-    return tuple(Stop(here.name, _grows(here), tuple(lines)) for here, lines in stops.values())
-
-
-def _grows(here: Here) -> str:
-    return ", ".join(crop.name for crop in here.crops) if here.station is not None else ""
-
-
-def _line(opened: OpenRoom, here: Here, question: Question, why: str, neighbours: list[Here]) -> Line:
-    reading, scales = question.reading, opened.scales
-    good = unit = ""
-    if reading is not None:
-        good = good_words(reading, wanted_at(here, neighbours, reading, scales=scales), scales=scales)
-        unit = unit_words(reading.unit, scales=scales)
-    return Line(
-        code=code_of(here.key, question.id),
-        ask=question.ask,
-        kind=question.kind,
-        why=why if why.startswith("Look again") else "",
-        choices=tuple(choice.says for choice in question.choices),
-        unit=unit,
-        good=good,
-        who={"pupil": "", "adult": "an adult looks", "licensed": "a licensed person looks"}[question.who],
-    )
-
-
-# drawing
 
 
 def _draw(pages: Pages, sheet: Sheet) -> None:
@@ -211,7 +115,7 @@ def _on_one_row(pages: Pages, line: Line) -> bool:
 
 def _question(pages: Pages, line: Line) -> None:
     x, top = pages.left + CODE, pages.y
-    pages.put(line.code, pages.left, top, CODE - 2, bold=True, grey=GREY, most=1)
+    pages.put(line.code, pages.left, top, CODE - 1.5, bold=True, grey=GREY, most=1)
     if _on_one_row(pages, line):
         pages.put(_ask(line), x, top, _middle(pages), bold=True, most=1)
         _number(pages, line, x + _middle(pages) - BESIDE, top)

@@ -193,7 +193,7 @@ TABLES: tuple[Table, ...] = (
     Table(
         "history",
         "History",
-        "What happened to findings, jobs, plantings, promises, treatments, supplies and trials.",
+        "What happened to findings, jobs, plantings, promises, treatments, supplies, trials and measurements.",
         Happening,
         daily.HISTORY,
         (
@@ -209,6 +209,7 @@ TABLES: tuple[Table, ...] = (
             Part("treatments", "history", "treatment"),
             Part("supplies", "history", "supply"),
             Part("trials", "history", "trial"),
+            Part("measurements", "history", "measurement"),
         ),
     ),
     Table("hours", "Logger readings by the hour", "What loggers read.", Hour, daily.HOURS, foreign=(STATION,)),

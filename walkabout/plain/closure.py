@@ -27,13 +27,14 @@ def closure_lines(one: Forecast, today: date) -> list[str]:
 
 def _lines(one: Forecast, today: date) -> Iterator[str]:
     name = one.name or "Closure"
-    yield f"{name[:1].upper()}{name[1:]}, {day_words(one.first, today)} to {day_words(one.last, today)}."
+    until = f" to {day_words(one.last, today)}" if one.last > one.first else ""
+    yield f"{name[:1].upper()}{name[1:]}, {day_words(one.first, today)}{until}."
     yield (
         f"Nobody comes from {day_words(one.leaving, today)}, after the last round, to {day_words(one.back, today)}: "
         f"{_days(one.away)}."
     )
     yield " "
-    yield "How long each station lasts by itself, what fails first on top:"
+    yield "How long each station surely lasts by itself, what fails first on top:"
     for station in one.stations:
         yield from _station(station, today)
     if one.before:
@@ -63,7 +64,7 @@ def _station(one: Lasting, today: date) -> Iterator[str]:
     lasts = "long enough" if one.days is None else _days(one.days)
     helped = ""
     if one.days_helped != one.days and one.fate != "harvest first":
-        helped = f", helped {'long enough' if one.days_helped is None else _days(one.days_helped)}"
+        helped = f"; {'long enough' if one.days_helped is None else _days(one.days_helped)} with what stands below"
     yield f"  {one.name}: {FATES[one.fate]} ({lasts}{helped})."
     told = [one.fails, one.risk, one.dim, one.instead]
     yield from (f"      {_sentence(says)}" for says in told if says)

@@ -20,7 +20,7 @@ from walkabout.round.walkers import find_walker, walkers
 from walkabout.round.words import VERDICT_MEANS, answer_words
 
 HOW = (
-    "Type the code of a line and its answer: kb4 2, or kb4 6.1.",
+    "Type the code of a line and its answer: kb4t 2, or kb4t 6.1.",
     "n or 0 instead of the answer: nobody looked. x: it does not apply. What has no tick was not looked at: n.",
     "The same code again puts an answer right. f: a finding that stands on the sheet. Enter alone ends.",
 )
@@ -164,6 +164,8 @@ def _end(dialogue: Dialogue, sheet: TypedIn, lines: int) -> int:
         dialogue.say(f"Not saved: {unsaved}")
         return ATTEND
     what = f"{lines} line{'s' if lines != 1 else ''}"
-    dialogue.say(f"Saved: {what} of {sheet.day:%A} {sheet.day.day} {sheet.day:%B}." if lines else "Nothing was typed in.")
+    dialogue.say(
+        f"Saved: {what} of {sheet.day:%A} {sheet.day.day} {sheet.day:%B}." if lines else "Nothing was typed in."
+    )
     sheet.opened.tidy()
     return DONE

@@ -18,6 +18,7 @@ from typing import TypeVar, cast
 
 import msgspec
 
+from walkabout.records import pseudonyms
 from walkabout.records.disk import NotSaved, plainly, sync_folder
 from walkabout.records.homes import (
     ASKED,
@@ -142,10 +143,10 @@ class Records:
     def every(self, kind: type[_R]) -> list[_R]:
         """Return every record of a kind, those of months in the order of time, others as they were first saved."""
         if kind is Answer:
-            return cast("list[_R]", self.answers(date.min))
+            return self.answers(date.min)
         if kind is Round:
-            return cast("list[_R]", self.rounds(date.min))
-        return cast("list[_R]", self.hours(date.min)) if kind is Hour else self._all(kind, [TABLES[kind]])
+            return self.rounds(date.min)
+        return self.hours(date.min) if kind is Hour else self._all(kind, [TABLES[kind]])
 
     def file(self, name: str) -> JournalDB:
         """Return the TinyDB of one file, by its name without suffix ('2026-05', 'jobs')."""
@@ -251,6 +252,7 @@ class Records:
                     changed += _storage(self.file(name)).rewrite(without(code))
                 for folder in (self._folder, self._backups):
                     purge_set_aside(folder, code)
+                pseudonyms.forget(self._folder, code)
         except OSError as error:
             raise NotSaved(f"{code} is not out of every file: {plainly(error, self._folder)}") from error
         return changed

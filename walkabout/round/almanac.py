@@ -140,4 +140,3 @@ def _looked(opened: OpenRoom) -> dict[tuple[str, str], date]:
         if look is not None:
             found[where] = look.at.date()
     return found
-

@@ -11,6 +11,7 @@ from walkabout.round.opened import OpenRoom
 
 CHANGE = "change"
 """The standing job of a checklist that renews the solution; the question that settles it tells the day."""
+CHANGED = "the solution was changed"
 LONGEST = 60
 """Characters of what was written down that are quoted beside a mark."""
 
@@ -23,8 +24,7 @@ def marks_of(opened: OpenRoom, station: str, since: date, changes: Iterable[Answ
     """
     sharing = opened.sharing(station) or (station,)
     found = [
-        *_changes(changes),
-        *_jobs(opened, sharing),
+        *_tank(opened, sharing, changes),
         *(mark for one in opened.plantings.values() for mark in _of_planting(opened, one, station)),
         *(
             Mark(one.at, "finding", f'somebody noticed: "{shortened(one.seen, LONGEST)}"')
@@ -51,14 +51,16 @@ def change_questions(opened: OpenRoom, station: str) -> list[tuple[str, str]]:
     return found
 
 
-def _changes(answers: Iterable[Answer]) -> Iterator[Mark]:
-    """Yield one mark for each change, however many answers tell of it: two within a day of each other are one."""
-    days = sorted(one.at - timedelta(days=one.value) for one in answers if one.value is not None and one.value >= 0)
-    last: datetime | None = None
-    for day in days:
-        if last is None or (day.date() - last.date()).days > 1:
-            yield Mark(day, "solution", "the solution was changed")
-        last = day
+def _tank(opened: OpenRoom, sharing: tuple[str, ...], answers: Iterable[Answer]) -> Iterator[Mark]:
+    """Yield what was done to the solution; changes within a day of each other are one, however many records tell it."""
+    told = [one.at - timedelta(days=one.value) for one in answers if one.value is not None and one.value >= 0]
+    jobs = list(_jobs(opened, sharing))
+    yield from (mark for mark in jobs if mark.kind != "solution")
+    last: date | None = None
+    for moment in sorted([*told, *(mark.at for mark in jobs if mark.kind == "solution")], key=datetime.timestamp):
+        if last is None or (moment.date() - last).days > 1:
+            yield Mark(moment, "solution", CHANGED)
+        last = moment.date()
 
 
 def _jobs(opened: OpenRoom, sharing: tuple[str, ...]) -> Iterator[Mark]:
@@ -67,7 +69,7 @@ def _jobs(opened: OpenRoom, sharing: tuple[str, ...]) -> Iterator[Mark]:
         if job.station not in sharing or job.closed is None or job.reason != "done":
             continue
         if job.standing.partition("/")[0] == CHANGE or _is_change(opened, job):
-            yield Mark(job.closed, "solution", "the solution was changed")
+            yield Mark(job.closed, "solution", CHANGED)
         elif _of_the_tank(opened, job):
             yield Mark(job.closed, "dose", f'a job was done: "{shortened(job.what, LONGEST)}"')
 

@@ -10,7 +10,6 @@ from walkabout.insight.term_energy import READ_WITHIN
 from walkabout.insight.term_model import Kept, Poured, Renewed, Strength, Term
 from walkabout.records.model import Answer, Finding, Round
 from walkabout.room.model import WHOLE_ROOM
-from walkabout.round.confirm import cause_name
 from walkabout.round.doubtful import doubtful
 from walkabout.round.history import History
 from walkabout.round.known import CHANGED
@@ -134,8 +133,13 @@ def _begun(opened: OpenRoom, walks: Iterable[Round]) -> date | None:
 
 def _named(findings: Iterable[Finding]) -> dict[str, str]:
     """Return the names of the causes that were confirmed; a key that the knowledge has lost stays as it is."""
+    confirmed = {one.cause for one in findings if one.cause}
+    if not confirmed:
+        return {}
+    from walkabout.round.confirm import cause_name  # noqa: PLC0415 - it reads all the knowledge
+
     found = {}
-    for cause in {one.cause for one in findings if one.cause}:
+    for cause in sorted(confirmed):
         try:
             found[cause] = cause_name(cause)
         except ValueError:

@@ -23,6 +23,7 @@ SCORE_STEP = 0.6
 """A scored answer has to move by 0.9 of a place on the average to count as shifted. Assumed."""
 BY_VERDICT = tuple(f"{one} it was" for one in VERDICTS)
 """What the scores are called where the answers are no scale of their own."""
+FAILED = "the meter behind them was not to be trusted."
 _OTHERWISE_NAMED = ("count", "time", "level", "volume", "mass")
 
 
@@ -84,7 +85,8 @@ def is_scored(question: Question) -> bool:
 def score_of(question: Question, answer: Answer) -> float | None:
     """Return 0 for the healthy answer and a step less for each place (or verdict) below it; None where nobody looked.
 
-    Answers that stand in the order of their verdicts are a scale; of others the verdict counts.
+    Answers that stand in the order of three verdicts or more are a scale; of others, such as kinds of insects, the
+    verdict counts.
     """
     if answer.state != "answered":
         return None
@@ -96,7 +98,7 @@ def score_of(question: Question, answer: Answer) -> float | None:
 
 def _is_scale(question: Question) -> bool:
     graver = [VERDICTS.index(choice.verdict) for choice in question.choices]
-    return question.kind == "choice" and len(graver) > 2 and graver == sorted(graver)
+    return question.kind == "choice" and len(set(graver)) > 2 and graver == sorted(graver)
 
 
 def _places(opened: OpenRoom, station: str, question: Question) -> tuple[str, ...]:
@@ -112,29 +114,27 @@ def _history(
     """Return the history that reaches back far enough: the kept one, or one of what this series needs and no more."""
     if since >= opened.today() - timedelta(days=KEPT_DAYS):
         return opened.history
-    wanted = {*changes}
-    room = {one[1] for one in changes}
+    meters = {one.id for one in _meter_checks(opened)} if checks else set()
+    wanted = {*changes, *((WHOLE_ROOM, one) for one in meters)}
     return History(
         one
         for one in opened.records.answers(since)
-        if one.station in places
-        or (one.station, one.question) in wanted
-        or one.replaces
-        or (checks and one.station == WHOLE_ROOM and one.question not in room)
+        if one.station in places or (one.station, one.question) in wanted or one.replaces
     )
+
+
+def _meter_checks(opened: OpenRoom) -> list[Question]:
+    """Return the questions whose answers can make readings doubtful."""
+    room = opened.checklists.get(WHOLE_ROOM)
+    return [one for one in room.question if any(choice.doubts for choice in one.choices)] if room is not None else []
 
 
 def _trusted(
     opened: OpenRoom, question: Question, looks: Iterable[Answer], history: History
 ) -> tuple[list[Answer], tuple[str, ...]]:
-    """Return the readings that are to be trusted, and a sentence for each reason why others are not."""
+    """Return the readings that are to be trusted, and a sentence that says how many are not, and why."""
     room = opened.checklists.get(WHOLE_ROOM)
-    checked = sorted(
-        answer.at
-        for one in (room.question if room is not None else ())
-        if any(choice.doubts for choice in one.choices)
-        for answer in history.all(WHOLE_ROOM, one.id)
-    )
+    checked = sorted(answer.at for one in _meter_checks(opened) for answer in history.all(WHOLE_ROOM, one.id))
     known: dict[tuple[int, bool], str] = {}
     trusted: list[Answer] = []
     doubts: dict[str, int] = {}
@@ -149,8 +149,11 @@ def _trusted(
             doubts[why] = doubts.get(why, 0) + 1
         else:
             trusted.append(one)
-    notes = tuple(f"{_many(count)} left out as doubtful: {why}" for why, count in doubts.items())
-    return trusted, notes
+    if not doubts:
+        return trusted, ()
+    count = sum(doubts.values())
+    why = next(iter(doubts)) if len(doubts) == 1 else FAILED
+    return trusted, (f"{_many(count)} left out as doubtful: {why}",)
 
 
 def _many(count: int) -> str:

@@ -134,8 +134,8 @@ def _power_of_shares(n: int, worth: float | None) -> tuple[list[str], int | None
     needed = plants(n_for_shares(0.5 - worth / 200, 0.5 + worth / 200))
     return [
         (
-            f"To tell shares apart that differ by {worth:g} percentage points you need about {needed} seeds or plants a "
-            "treatment, fewer where nearly all or nearly none do it."
+            f"To tell shares apart that differ by {worth:g} percentage points you need about {needed} seeds or plants "
+            "a treatment, fewer where nearly all or nearly none do it."
         ),
         "A difference that is there is then found 8 times in 10.",
     ], needed

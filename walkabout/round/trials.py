@@ -7,12 +7,26 @@ from msgspec import Struct
 
 from walkabout.insight.trials.fair import Plot as Conditions
 from walkabout.insight.trials.fair import unfair
-from walkabout.insight.trials.result import Result, analyse
+from walkabout.insight.trials.report import Result
+from walkabout.insight.trials.result import analyse
 from walkabout.insight.trials.table import Row, Table
 from walkabout.jobs.trials import name_of, standing
 from walkabout.records.model import Measurement, Plot, Trial
 from walkabout.round.here import stand_at
 from walkabout.round.opened import OpenRoom
+
+WHAT = {
+    "lamp": "the kind of lamp",
+    "hours": "the light's length of day",
+    "gap_cm": "the distance of the lamp",
+    "watts": "the power of the lamp",
+    "tank": "the solution",
+    "variety": "the variety",
+    "crop": "the crop",
+    "sown": "the day of sowing",
+    "station": "the place",
+}
+"""What a trial may compare, as it stands in a sentence."""
 
 
 class Sheet(Struct, frozen=True):
@@ -30,7 +44,20 @@ class Sheet(Struct, frozen=True):
 def unfair_says(opened: OpenRoom, trial: Trial) -> tuple[str, ...]:
     """Return a sentence for each thing in the room that differs between the treatments besides the treatment."""
     met = [_conditions(opened, trial, plot) for plot in trial.plots]
-    return (*unfair(met, trial.under_test), *_troubled(opened, trial))
+    return (*unfair(met, trial.under_test), *_untold(met, trial.under_test), *_troubled(opened, trial))
+
+
+def _untold(met: Sequence[Conditions], under_test: str) -> list[str]:
+    """Say where the room knows of no difference in what is meant to differ."""
+    if not under_test:
+        return []
+    sets: dict[str, set[object]] = {}
+    for one in met:
+        sets.setdefault(one.treatment, set()).add(getattr(one, under_test))
+    if len({frozenset(one) for one in sets.values()}) > 1:
+        return []
+    what = WHAT[under_test]
+    return [f"As far as the room knows, {what} is the same in all treatments: write down where it differs, if it does."]
 
 
 def _conditions(opened: OpenRoom, trial: Trial, plot: Plot) -> Conditions:

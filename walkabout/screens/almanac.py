@@ -65,6 +65,7 @@ class AlmanacScreen(AskingPage):
         Binding("c", "closure", "closure", tooltip="Add days on which nobody comes, or a term"),
         Binding("w", "what_if", "what if", tooltip="What if something is sown today, or in a week?"),
         Binding("v", "supply", "steady supply", tooltip="A plan of sowings for so much every week"),
+        Binding("h", "app.go('handover')", "hand over", tooltip="One page for whoever looks after the room next"),
         Binding("f", "app.flag", "finding", tooltip="Flag something that looks wrong at the chosen station"),
         Binding("escape", "back", "back", tooltip="From the list to the weeks, from there to where you came from"),
         Binding("q", "leave", "leave", show=False, tooltip="Back to where you came from"),
@@ -185,7 +186,7 @@ class AlmanacScreen(AskingPage):
         more = [
             Key("v", "steady supply", "screen.supply"), Key("tab", "weeks" if self._listing else "list", "screen.turn"),
             Key("↑↓", "station", "screen.point(1)"), Key("home", "this week", "screen.now"),
-            Key("f", "finding", "app.flag"),
+            Key("h", "hand over", "app.go('handover')"), Key("f", "finding", "app.flag"),
         ]  # fmt: skip
         self._keys.keys = (*first, *keys, *(one for one in more if one.shown != "↑↓" or not self._listing),
                            Key("?", "help", "app.help"))  # fmt: skip

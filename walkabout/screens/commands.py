@@ -23,7 +23,8 @@ LOOKS = {
 
 def commands(app: "Walkabout", screen: Screen[object]) -> Iterable[SystemCommand]:
     """Yield (title, help, what to call) for what can be done now."""
-    from walkabout.screens.walking import WalkingScreen, start_walk  # noqa: PLC0415 - only when the palette opens
+    from walkabout.screens.trials import open_trials  # noqa: PLC0415 - only when the palette opens
+    from walkabout.screens.walking import WalkingScreen, start_walk  # noqa: PLC0415
     from walkabout.screens.workout import WorkOutScreen  # noqa: PLC0415
 
     if isinstance(screen, WorkOutScreen):
@@ -41,6 +42,9 @@ def commands(app: "Walkabout", screen: Screen[object]) -> Iterable[SystemCommand
         yield SystemCommand(
             "Almanac", "Plantings, promises and closures, week by week", lambda: app.action_go("almanac")
         )
+        yield SystemCommand("Hand over", "One page for a substitute or a new helper", lambda: app.action_go("handover"))
+        yield SystemCommand("Logbook", "What is on record, what has shifted", lambda: app.action_go("logbook"))
+        yield SystemCommand("Trials", "Comparisons: set up, measure, see what came out", lambda: open_trials(app))
     yield SystemCommand(
         "Work something out", "Light, air, solution, water, growth, with the working", app.action_work_out
     )

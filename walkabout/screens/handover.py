@@ -24,7 +24,8 @@ class HandoverScreen(Page):
     HELP = (
         "One page for a substitute or a new helper: today and the days to come, every station with what good looks "
         "like and what to do when it does not, what is open, what is promised, who may do what, and whom to ask. It "
-        "names nobody: whom to ask is filled in by hand. To print it: walkabout handover."
+        "names nobody: whom to ask is filled in by hand. "
+        "As text: walkabout handover. On paper: walkabout sheet handover."
     )
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("up", "read(-1)", "up", tooltip="A line up"),
@@ -69,7 +70,7 @@ class HandoverScreen(Page):
     def _find_parts(self) -> None:
         """Note on which line of the screen each part begins."""
         width = max(self._text.size.width, 20)
-        self._heads, row = [], 2
+        self._heads, row = [], 1 + (len(Content(_head(self._shown)).wrap(width)) if self._shown is not None else 1)
         for section in self._shown.sections if self._shown is not None else ():
             self._heads.append(row)
             texts = [section.title, *(text for line in section.lines for text in _texts(line.says, line.under))]
@@ -97,14 +98,17 @@ class HandoverScreen(Page):
             self.app.go_back()
 
 
+def _head(page: Handover) -> str:
+    return f"{page.room}, for whoever looks after it from {page.day:%A} {page.day.day} {page.day:%B} on"
+
+
 def _texts(says: str, under: tuple[str, ...]) -> list[str]:
     return [f"  {says}", *(f"      {one}" for one in under)]
 
 
 def _full(page: Handover) -> Content:
     """Return the page, headed part by part; what needs doing before stands in the colour of a warning, with a mark."""
-    since = f"{page.day:%A} {page.day.day} {page.day:%B}"
-    rows = [plain(f"{page.room}, for whoever looks after it from {since} on", "bold")]
+    rows = [plain(_head(page), "bold")]
     for section in page.sections:
         rows += [plain(""), plain(section.title, "$accent-text")]
         for one in section.lines:

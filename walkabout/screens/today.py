@@ -38,6 +38,7 @@ class TodayScreen(Page):
         Binding("j", "app.go('jobs')", "jobs", tooltip="Jobs and findings: do, close, look at their history"),
         Binding("o", "app.go('room')", "room", tooltip="Stations and plantings: add, move, end, correct an answer"),
         Binding("a", "app.go('almanac')", "almanac", tooltip="What the dates say: plantings, promises, closures"),
+        Binding("b", "app.go('logbook')", "logbook", tooltip="The logbook: what is on record, what has shifted"),
         Binding("f", "app.flag", "finding", tooltip="Flag something that looks wrong"),
         Binding("u", "who", "who", tooltip="Change whose code is written down"),
         Binding("q", "app.leave", "leave", tooltip="Leave; everything is on disk"),
@@ -58,9 +59,10 @@ class TodayScreen(Page):
             yield self._lists
             yield self._parts["days"]
         yield KeyLine((
-            Key("r", "walk the round", "screen.walk"), Key("f", "finding", "app.flag"),
+            Key("r", "round", "screen.walk"), Key("f", "finding", "app.flag"),
             Key("j", "jobs", "app.go('jobs')"), Key("o", "room", "app.go('room')"),
-            Key("a", "almanac", "app.go('almanac')"), Key("l", "lookup", "app.lookup"),
+            Key("a", "almanac", "app.go('almanac')"), Key("b", "logbook", "app.go('logbook')"),
+            Key("l", "lookup", "app.lookup"),
             Key("=", "work out", "app.work_out"), Key("u", "who", "screen.who"), Key("q", "leave", "app.leave"),
             Key("^p", "everything", "app.command_palette"), Key("?", "help", "app.help"),
         ))  # fmt: skip

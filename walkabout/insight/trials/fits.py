@@ -11,6 +11,9 @@ from walkabout.insight.trials.outcome import LEVEL
 from walkabout.insight.trials.say import number
 from walkabout.insight.trials.table import BadTrial
 
+MOST = 1000
+"""Points on which the search for a curve begins; of more, every so many-th is taken, and all of them at the end."""
+
 
 class Term(Struct, frozen=True):
     """One number of a curve: its value, standard error and interval, and what it means."""
@@ -97,7 +100,7 @@ def _bent(curve: Curve, x: Sequence[float], y: Sequence[float]) -> Fit:
     along, up = np.array(x) / wide, np.array(y) / high
     best = _search(curve, along, up)
     if best is None:
-        raise BadTrial(f"No curve of the kind {curve} comes near these values. A straight line may: --fit line")
+        raise BadTrial(f"No curve of the kind {curve.name} comes near these values. A straight line may: --fit line")
     terms, cover = best
     scale = np.array(_SCALES[curve.name](wide, high))
     terms = terms * scale
@@ -121,19 +124,27 @@ def _search(curve: Curve, x: Any, y: Any) -> tuple[Any, Any] | None:
             one[place] += 1j * tiny
         return np.array([curve.at(x, *one).imag / tiny for one in at]).T
 
-    best: tuple[float, Any, Any] | None = None
-    for start in curve.starts(x, y):
+    def near(x: Any, y: Any, start: Sequence[float], tries: int) -> tuple[float, Any, Any] | None:
         try:
             with warnings.catch_warnings(), np.errstate(all="ignore"):
                 warnings.simplefilter("ignore")
                 terms, cover = optimize.curve_fit(
-                    curve.at, x, y, start, jac=slopes, method="lm", ftol=1e-14, xtol=1e-14, gtol=1e-14, maxfev=4000
+                    curve.at, x, y, start, jac=slopes, method="lm", ftol=1e-14, xtol=1e-14, gtol=1e-14, maxfev=tries
                 )
                 rss = float(((y - curve.at(x, *terms)) ** 2).sum())
         except (RuntimeError, ValueError, np.linalg.LinAlgError):
-            continue
-        if np.isfinite(cover).all() and math.isfinite(rss) and (best is None or rss < best[0] * (1 - 1e-9)):
-            best = (rss, terms, cover)
+            return None
+        return (rss, terms, cover) if np.isfinite(cover).all() and math.isfinite(rss) else None
+
+    every = max(1, len(x) // MOST)
+    some_x, some_y = x[::every], y[::every]
+    best: tuple[float, Any, Any] | None = None
+    for start in curve.starts(some_x, some_y):
+        found = near(some_x, some_y, start, 2000)
+        if found is not None and (best is None or found[0] < best[0] * (1 - 1e-9)):
+            best = found
+    if best is not None and every > 1:
+        best = near(x, y, best[1], 200)
     return None if best is None else best[1:]
 
 

@@ -9,32 +9,30 @@ from walkabout.insight.trials.outcome import ALPHA
 
 POWER = 0.8
 """Chance of finding a difference that is there. Common practice; Cohen 1992, Psychological Bulletin 112:155-159."""
-MOST = 1e7
+MOST = 1e9
 """Plants beyond which nobody counts."""
 
 
 def n_for_difference(d: float, alpha: float = ALPHA, power: float = POWER) -> float:
     """Return how many plants each of two groups needs, not yet rounded up, for a difference of `d` sd, two-sided.
 
-    By the noncentral t. ValueError for d = 0 or chances outside 0 to 1.
+    By the noncentral t; at least 2. ValueError for d = 0 or chances outside 0 to 1.
     """
     _asked(d, alpha, power)
-    return _root(lambda n: power_of_difference(abs(d), n, n, alpha) - power, 1.0001)
+    return _root(lambda n: power_of_difference(abs(d), n, n, alpha) - power, 2.0)
 
 
 def power_of_difference(d: float, n1: float, n2: float, alpha: float = ALPHA) -> float:
     """Return the chance that two groups of n1 and n2 show a difference of `d` sd, two-sided, pooled t test."""
     df = n1 + n2 - 2
     shift = abs(d) * math.sqrt(n1 * n2 / (n1 + n2))
-    point = float(stats().t.isf(alpha / 2, df))
-    return _known(float(stats().nct.sf(point, df, shift))) + _known(float(stats().nct.cdf(-point, df, shift)))
+    return _both_ends(df, shift, alpha)
 
 
 def power_of_pairs(d: float, pairs: float, alpha: float = ALPHA) -> float:
     """Return the chance that pairs show a mean difference of `d` sd of the differences, two-sided."""
     df, shift = pairs - 1, abs(d) * math.sqrt(pairs)
-    point = float(stats().t.isf(alpha / 2, df))
-    return _known(float(stats().nct.sf(point, df, shift))) + _known(float(stats().nct.cdf(-point, df, shift)))
+    return _both_ends(df, shift, alpha)
 
 
 def n_for_groups(f: float, groups: int, alpha: float = ALPHA, power: float = POWER) -> float:
@@ -42,14 +40,16 @@ def n_for_groups(f: float, groups: int, alpha: float = ALPHA, power: float = POW
     _asked(f, alpha, power)
     if groups < 2:
         raise ValueError("A comparison takes at least 2 groups")
-    return _root(lambda n: power_of_groups(abs(f), groups, n, alpha) - power, 1.0001)
+    return _root(lambda n: power_of_groups(abs(f), groups, n, alpha) - power, 2.0)
 
 
 def power_of_groups(f: float, groups: int, n: float, alpha: float = ALPHA) -> float:
     """Return the chance that groups of n plants each show Cohen's f: the sd of their means over the sd within."""
     df1, df2 = groups - 1, groups * (n - 1)
     point = float(stats().f.isf(alpha, df1, df2))
-    return _known(float(stats().ncf.sf(point, df1, df2, f * f * groups * n)))
+    shift = f * f * groups * n
+    found = float(stats().ncf.sf(point, df1, df2, shift))
+    return found if math.isfinite(found) else float(shift > df1 * point)
 
 
 def n_for_shares(p1: float, p2: float, alpha: float = ALPHA, power: float = POWER) -> float:
@@ -95,9 +95,14 @@ def _asked(size: float, alpha: float, power: float) -> None:
         raise ValueError("A chance lies between 0 and 1, and the power above the p that is called more than chance")
 
 
-def _known(chance: float) -> float:
-    """Return the chance; scipy says 'not a number' where it is too far out to be anything but 0."""
-    return chance if math.isfinite(chance) else 0.0
+def _both_ends(df: float, shift: float, alpha: float) -> float:
+    """Return the chance that a t shifted by `shift` lies beyond the two-sided limits."""
+    point = float(stats().t.isf(alpha / 2, df))
+    above, below = float(stats().nct.sf(point, df, shift)), float(stats().nct.cdf(-point, df, shift))
+    # Far out scipy says 'not a number': there the shift carries t past the limit, or leaves it short, for certain.
+    if not math.isfinite(above):
+        above = 1.0 if shift > point else 0.0
+    return min(1.0, above + (below if math.isfinite(below) else 0.0))
 
 
 def _root(short: Callable[[float], float], low: float) -> float:

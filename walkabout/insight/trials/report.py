@@ -40,11 +40,11 @@ class Result(Struct, frozen=True, kw_only=True):
         if outcome and outcome.pairs:
             found["pairs"] = [plain(one) for one in outcome.pairs]
         found |= {"outliers": [plain(one) for one in self.outliers], "notes": list(self.notes)}
-        return {name: finite(one) for name, one in (found | (outcome.more if outcome else {}) | self.more).items()}
+        found |= (outcome.more if outcome else {}) | self.more
+        return {name: finite(one) for name, one in found.items()}
 
 
 def _test_facts(test: Tested) -> dict[str, Any]:
-    facts = plain(test)
-    facts["df"] = list(test.df) if isinstance(test.df, tuple) else test.df
-    more = facts.pop("more")
-    return facts | more
+    facts = plain(test) | {"df": list(test.df) if isinstance(test.df, tuple) else test.df}
+    del facts["more"]
+    return facts | test.more

@@ -12,11 +12,13 @@ from walkabout.insight.trials.fits import fit, fit_lines
 from walkabout.insight.trials.outcome import LEVEL, Effect, Group, Outcome, Outlier, Tested, plain
 from walkabout.insight.trials.outliers import outliers
 from walkabout.insight.trials.plates import plates, plates_note
-from walkabout.insight.trials.report import Result as Result
+from walkabout.insight.trials.report import Result
 from walkabout.insight.trials.say import number
 from walkabout.insight.trials.table import BadTrial, Table, line_list
 from walkabout.insight.trials.two_groups import differences
 from walkabout.insight.trials.words import fit_words, several_words, two_words
+
+__all__ = ["Result", "analyse", "analyse_fit"]
 
 
 def analyse(
@@ -180,6 +182,6 @@ def _group_line(group: Group) -> str:
 def _far_line(one: Outlier) -> str:
     where = f" (line {one.line})" if one.line else ""
     return (
-        f"{number(one.value)} in {one.group}{where} lies {number(one.statistic, 3)} sd from its mean, beyond the limit "
-        f"of {number(one.limit, 3)}. It was kept: look whether it was misread, and drop it only for a reason you can name."
+        f"{number(one.value)} in {one.group}{where} lies {number(one.statistic, 3)} sd from its mean; the limit is "
+        f"{number(one.limit, 3)}. It was kept: look whether it was misread, and drop it only for a reason you can name."
     )

@@ -36,6 +36,8 @@ def in_hundred(p: float) -> str:
     """Write a chance as people count: '8 times in 100', 'less than once in 10 000'."""
     if p < 0.0001:
         return "less than once in 10 000 times"
+    if p >= 0.995:
+        return "nearly every time"
     per = 100 if p >= 0.01 else 1000 if p >= 0.001 else 10_000
     times = round(p * per)
     return f"about {'once' if times == 1 else f'{times} times'} in {per if per < 10_000 else '10 000'}"

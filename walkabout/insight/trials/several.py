@@ -87,21 +87,24 @@ def blocked(groups: Sequence[Group], blocks: Sequence[Sequence[str]]) -> Outcome
     """
     import numpy as np  # noqa: PLC0415 - slow to load, only trials need it
 
-    names = list(dict.fromkeys(block for one in blocks for block in one))
-    k, b = len(groups), len(names)
+    k = len(groups)
     y = np.array([value for one in groups for value in one.values])
     which = np.array([place for place, one in enumerate(groups) for _ in one.values])
-    index = {name: place for place, name in enumerate(names)}
+    index = {name: place for place, name in enumerate(dict.fromkeys(block for one in blocks for block in one))}
+    b = len(index)
     where = np.array([index[block] for one in blocks for block in one])
-    only_blocks = np.eye(b)[where]
-    whole = np.hstack([only_blocks, np.eye(k)[which][:, 1:]])
+    sizes = np.bincount(where)
+    # With the mean of its block taken from every column, what is left is the regression on treatments alone.
+    apart = np.array([_less_block(one, where, sizes, np) for one in np.eye(k)[which].T[1:]]).T
+    rest_of_y = _less_block(y, where, sizes, np)
     df1, df2 = k - 1, len(y) - (b + k - 1)
-    if np.linalg.matrix_rank(whole) < b + k - 1:
+    if np.linalg.matrix_rank(apart, tol=1e-9 * math.sqrt(len(y))) < k - 1:
         raise BadTrial("Treatments and blocks cannot be told apart: some blocks must hold more than one treatment")
     if df2 < 1:
         raise BadTrial("There are no values left over to judge by: more blocks, or more values in each, are needed")
-    rest = _squares(only_blocks, y, np)
-    within = _squares(whole, y, np)
+    fitted = np.linalg.lstsq(apart, rest_of_y, rcond=None)[0]
+    rest = float(np.sum(rest_of_y**2))
+    within = float(np.sum((rest_of_y - apart @ fitted) ** 2))
     if within <= 1e-20 * float(np.sum(y * y)):
         raise BadTrial("Treatments and blocks account for every value exactly: there is no spread to judge by")
     treated = max(0.0, rest - within)
@@ -110,15 +113,14 @@ def blocked(groups: Sequence[Group], blocks: Sequence[Sequence[str]]) -> Outcome
     f = treated / df1 / mean_within
     p = f_above(f, df1, df2)
     eta = treated / (treated + within)
-    fitted = np.linalg.lstsq(whole, y, rcond=None)[0]
-    cover = np.linalg.inv(whole.T @ whole)
-    levels = [0.0, *map(float, fitted[b:])]
+    cover = np.linalg.inv(apart.T @ apart)
+    levels = [0.0, *map(float, fitted)]
 
     def error(one: int, other: int) -> float:
-        line = np.zeros(b + k - 1)
+        line = np.zeros(k - 1)
         for place, sign in ((one, -1), (other, 1)):
             if place:
-                line[b + place - 1] = sign
+                line[place - 1] = sign
         return float(np.sqrt(mean_within * (line @ cover @ line)))
 
     pairs = tukey([one.name for one in groups], levels, error, df2)
@@ -183,6 +185,6 @@ def _two_groups(
     return Difference(gap, gap - half, gap + half, f"{groups[0].name} - {groups[1].name}")
 
 
-def _squares(design: Any, y: Any, np: Any) -> float:
-    fitted = design @ np.linalg.lstsq(design, y, rcond=None)[0]
-    return float(np.sum((y - fitted) ** 2))
+def _less_block(column: Any, where: Any, sizes: Any, np: Any) -> Any:
+    """Return a column with the mean of its block taken from each value."""
+    return column - (np.bincount(where, weights=column) / sizes)[where]

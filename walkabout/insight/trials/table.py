@@ -130,13 +130,14 @@ def _decoded(content: bytes, file: str) -> str:
 
 
 def _rows(text: str, separator: str, file: str) -> Iterator[Row]:
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, skipinitialspace=True)
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, skipinitialspace=True, strict=True)
     try:
         for cells in reader:
             if any(cell.strip() for cell in cells):
                 yield Row(reader.line_num, tuple(cell.strip() for cell in cells))
     except csv.Error as error:
-        raise BadTrial(f"{file}:{reader.line_num}: this line is no row of a table ({error})") from error
+        says = "a quotation mark is opened and not closed" if "end of data" in str(error) else str(error)
+        raise BadTrial(f"{file}:{reader.line_num}: this is no row of a table: {says}") from error
 
 
 def _fitted(row: Row, wide: int, separator: str, file: str) -> Row:

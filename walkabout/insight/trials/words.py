@@ -51,7 +51,7 @@ def several_words(trial: Trial, outcome: Outcome, response: str) -> str:
             f"The widest difference in {response}, {_of(widest.of)}, may be anything from {short(widest.low)} to "
             f"{short(widest.high)}{unit} ({LEVEL * 100:.0f} % interval)."
         )
-    parts.append(_shown(outcome, p < ALPHA, "differences among the groups at least as large"))
+    parts.append(_shown(outcome, p < ALPHA, "differences among the groups at least as large", "Over all groups "))
     if p < ALPHA and not apart:
         parts.append(
             "Some of the groups differ, but the values do not settle which."
@@ -129,7 +129,7 @@ def fit_words(fits: list[tuple[str, Fit]], response: str, over: str) -> str:
                 f"({LEVEL * 100:.0f} % interval); best guess {short(top.value)}."
             )
         parts.append(f"Values lie about {short(found.sd)}{unit} from the line. {span}")
-    parts[0] = parts[0][:1].upper() + parts[0][1:]
+    parts[0] = _capital(parts[0])
     return " ".join([*parts, "A line that fits shows how, not why.", ONE_ROOM])
 
 
@@ -138,21 +138,22 @@ def _gap(difference: Difference, response: str, unit: str) -> str:
     what = {"means": "mean", "mean of the differences": "mean"}.get(difference.kind, "typical")
     if difference.low is None or difference.high is None:
         return (
-            f"{response}: the {what} difference, {of}, is {short(difference.value)}{unit}; the values are too few, or too "
-            "many, for the interval of this test."
+            f"{_capital(response)}: the {what} difference, {of}, is {short(difference.value)}{unit}; this test has no "
+            "interval for so few or so many values."
         )
     return (
-        f"{response}: the {what} difference, {of}, may be anything from {short(difference.low)} to "
+        f"{_capital(response)}: the {what} difference, {of}, may be anything from {short(difference.low)} to "
         f"{short(difference.high)}{unit} ({LEVEL * 100:.0f} % interval); best guess {short(difference.value)}{unit}."
     )
 
 
-def _shown(outcome: Outcome, shown: bool, what: str) -> str:  # noqa: FBT001 - a sentence either way
+def _shown(outcome: Outcome, shown: bool, what: str, head: str = "") -> str:  # noqa: FBT001 - a sentence either way
     by = f"{outcome.test.name}, {chance(outcome.test.p)}"
     often = f"chance alone would make {what} {in_hundred(outcome.test.p)} ({by})"
     if shown:
-        return f"This is more than chance: if the treatment did nothing, {often}."
-    return f"No difference shown: if the treatment did nothing, {often}. {NOT_NONE}."
+        return f"{head + 'this' if head else 'This'} is more than chance: if the treatment did nothing, {often}."
+    said = f"{head}no difference is shown" if head else "No difference shown"
+    return f"{said}: if the treatment did nothing, {often}. {NOT_NONE}."
 
 
 def _could_show(trial: Trial, response: str) -> str:
@@ -179,8 +180,8 @@ def _could_show(trial: Trial, response: str) -> str:
         return "More plots would show smaller differences."
     # The widest pair of means apart, the others between them: the least f for its distance (Cohen 1988, section 8.2).
     least = smallest_f(len(groups), even) * math.sqrt(2 * len(groups))
-    n = f"about {even:.0f} values in a group"
-    return f"With {n} only a widest difference of about {short(least * sd)}{unit} or more would surely be {often}."
+    n = f"about {even:.0f} values in each"
+    return f"With {n}, groups would have to lie about {short(least * sd)}{unit} apart to be {often}."
 
 
 def _share_could_show(counted: Counted) -> str:
@@ -194,8 +195,11 @@ def _share_could_show(counted: Counted) -> str:
     ends = [share(math.sin(end / 2) ** 2) for end in (angle - step, angle + step) if 0 <= end <= math.pi]
     if not ends:
         return f"With {n1} and {n2} counted, hardly any difference could have been shown."
-    way = ("at most " if angle - step >= 0 else "at least ") + ends[0] if len(ends) == 1 else " or ".join(ends)
-    return f"Against {share(base)} in {name}, only a share of about {way} or beyond would be found 4 times in 5."
+    if len(ends) == 2:
+        far = f"below about {ends[0]} or above about {ends[1]}"
+    else:
+        far = f"{'below' if angle - step >= 0 else 'above'} about {ends[0]}"
+    return f"Against {share(base)} in {name}, only a share {far} would be found 4 times in 5."
 
 
 def _rows(counted: Counted) -> list[tuple[str, tuple[int, ...]]]:
@@ -204,6 +208,10 @@ def _rows(counted: Counted) -> list[tuple[str, tuple[int, ...]]]:
 
 def _over_nothing(difference: Difference) -> bool:
     return difference.low is not None and difference.high is not None and difference.low <= 0 <= difference.high
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def _few(sizes: list[int]) -> list[str]:

@@ -12,6 +12,7 @@ from msgspec import Struct
 from rich.cells import cell_len
 from textual.color import Color
 from textual.geometry import Size
+from textual.strip import Strip
 from textual.theme import Theme
 from textual_hires_canvas import Canvas, HiResMode
 
@@ -138,6 +139,11 @@ class Plot(Canvas):
         """Draw for the new size."""
         self._draw()
 
+    def render_line(self, y: int) -> Strip:
+        """Return a line; below a canvas that is not made yet, a blank one, which the canvas gives no style."""
+        drawn = super().render_line(y)
+        return drawn if drawn.cell_length else Strip.blank(self.size.width, self.rich_style)
+
     def show(self, picture: Picture) -> None:
         """Show another picture."""
         self.picture = picture
@@ -158,11 +164,11 @@ class Plot(Canvas):
                 self._words()
                 return
             on = self.field
-            for rule in self.picture.rules:
-                self._rule(on, rule)
             for mark in self.picture.marks:
                 if mark.through:
                     self._upright(on, mark)
+            for rule in self.picture.rules:
+                self._rule(on, rule)
             for span in self.picture.spans:
                 x, low, high = on.across(span.at), on.down(span.low), on.down(span.high)
                 self._lines([(x, low, x, high)], span.style)
@@ -244,9 +250,17 @@ class Plot(Canvas):
             if on.x[0] <= at <= on.x[1] and start >= free:
                 self._write(start, self.size.height - 1, says, "muted")
                 free = start + long + 1
-        for mark in self.picture.marks:
-            if on.x[0] <= mark.at <= on.x[1]:
-                self._write(int(on.across(mark.at)), on.height, mark.glyph, mark.style)
+        self._marks(on)
+
+    def _marks(self, on: Field) -> None:
+        """Write the marks below the picture; where two meet the later one keeps its cell, the other moves beside it."""
+        taken: dict[int, str] = {}
+        for mark in reversed(self.picture.marks):
+            x = int(on.across(mark.at))
+            beside = [at for at in (x, x + 1, x - 1) if taken.get(at, mark.glyph) == mark.glyph]
+            if on.x[0] <= mark.at <= on.x[1] and beside:
+                taken[beside[0]] = mark.glyph
+                self._write(beside[0], on.height, mark.glyph, mark.style)
 
 
 def _once(

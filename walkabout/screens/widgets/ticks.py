@@ -5,7 +5,7 @@ from datetime import date, timedelta
 
 DAY_STEPS = (1, 2, 7, 14)
 MONTH_STEPS = (1, 2, 3, 6)
-YEAR_STEPS = (1, 2, 5, 10)
+YEAR_STEPS = (1, 2, 5, 10, 20, 50)
 DAY_CELLS, MONTH_CELLS, YEAR_CELLS = 9, 7, 7
 """Cells that a label takes, with the room beside it."""
 

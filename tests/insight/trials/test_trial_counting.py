@@ -1,0 +1,135 @@
+"""Counts: shares, tables, ratios, and intervals of shares."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy import stats
+
+from walkabout.insight.trials.counts import Counted, chi_squared, fisher, ratio, read_ratio
+from walkabout.insight.trials.intervals import clopper_pearson, newcombe, wilson
+from walkabout.insight.trials.plates import plates, plates_note
+from walkabout.insight.trials.result import analyse
+from walkabout.insight.trials.table import BadTrial, read_table
+
+cells = st.integers(0, 30)
+
+
+@given(cells, cells, cells, cells)
+def test_two_shares_as_scipy_has_them(a: int, b: int, c: int, d: int) -> None:
+    """Fisher's p on both sides, and an odds ratio that is None in the facts where it is beyond any number."""
+    if not (a + b and c + d and a + c and b + d):
+        return
+    counted = Counted(("x", "y"), ("alive", "dead"), ((a, b), (c, d)))
+    found = fisher(counted)
+    expected = stats.fisher_exact([[a, b], [c, d]])
+    assert found.test.p == pytest.approx(min(1, expected.pvalue))
+    assert found.difference is not None
+    assert found.difference.value == pytest.approx(a / (a + b) - c / (c + d))
+    plain = chi_squared(counted)
+    expected = stats.chi2_contingency([[a, b], [c, d]], correction=False)
+    assert (plain.test.statistic, plain.test.p) == pytest.approx((expected.statistic, expected.pvalue), abs=1e-12)
+
+
+@given(st.integers(1, 60), st.data())
+def test_intervals_of_a_share_hold_the_share(n: int, data: st.DataObject) -> None:
+    """Wilson's and the exact interval stay between 0 and 1 and hold the share; scipy gives the same."""
+    x = data.draw(st.integers(0, n))
+    for run, method in ((wilson, "wilson"), (clopper_pearson, "exact")):
+        low, high = run(x, n)
+        expected = stats.binomtest(x, n).proportion_ci(method=method)
+        assert 0 <= low <= x / n <= high <= 1
+        assert (low, high) == pytest.approx((expected.low, expected.high), abs=1e-9)
+    value, low, high = newcombe(x, n, n - x, n)
+    assert -1 <= low <= value <= high <= 1
+
+
+def test_the_share_told_is_that_of_going_well() -> None:
+    """Whichever outcome comes first in the table, the share of what went well is told."""
+    table = read_table(b"lamp,came\nred,dead\nred,alive\nred,alive\nblue,dead\nblue,dead\n", "t.csv")
+    facts = analyse(table, "came", "lamp").facts()
+    assert facts["design"] == "counts"
+    assert facts["test"]["name"] == "Fisher's exact test"
+    assert facts["groups"][0]["share_of"] == "alive"
+    assert facts["groups"][0]["counts"] == {"dead": 1, "alive": 2}
+    assert facts["groups"][0]["mean"] is None
+    assert facts["difference"]["value"] == pytest.approx(2 / 3)
+    assert facts["effect"] == {"name": "odds ratio", "value": None, "low": None, "high": None}
+
+
+def test_nought_and_one_are_counted() -> None:
+    """A column of 0 and 1 is a yes or no; a test of means is run only when asked for."""
+    table = read_table(b"g,up\na,0\na,1\na,1\nb,0\nb,0\nb,1\n", "t.csv")
+    assert analyse(table, "up", "g").design == "counts"
+    assert analyse(table, "up", "g", test="welch").design == "two groups"
+
+
+def test_larger_tables_go_by_chi_squared() -> None:
+    """Three groups: chi-squared on 2, with a word about small expected counts and what dealing out gives."""
+    rows = "".join(
+        f"{g},{o}\n" * n
+        for g, o, n in (("a", "up", 4), ("a", "no", 1), ("b", "up", 1), ("b", "no", 4), ("c", "up", 3), ("c", "no", 2))
+    )
+    facts = analyse(read_table(f"g,o\n{rows}".encode(), "t.csv"), "o", "g").facts()
+    expected = stats.chi2_contingency([[4, 1], [1, 4], [3, 2]], correction=False)
+    assert facts["test"]["statistic"] == pytest.approx(expected.statistic)
+    assert facts["test"]["df"] == 2
+    assert any("below 5" in note and "dealing the outcomes out" in note for note in facts["notes"])
+
+
+def test_a_ratio_may_name_its_parts() -> None:
+    """Named parts are matched by name; parts without names by the order of the table."""
+    content = b"flower,n\nwhite,20\npurple,80\n"
+    named = analyse(read_table(content, "t.csv"), "flower", count="n", ratio="purple=3, white=1").facts()
+    bare = analyse(read_table(content, "t.csv"), "flower", count="n", ratio="1:3").facts()
+    assert named["test"]["statistic"] == pytest.approx(4 / 3)
+    assert bare["test"]["statistic"] == pytest.approx(4 / 3)
+    assert named["design"] == "ratio"
+
+
+def test_mixed_rows_have_no_order_of_their_own() -> None:
+    """One row a plant, not sorted: the larger part goes to the more frequent outcome, and the note says so."""
+    content = b"flower\nwhite\npurple\npurple\nwhite\npurple\npurple\npurple\npurple\n"
+    facts = analyse(read_table(content, "t.csv"), "flower", ratio="3:1").facts()
+    assert [one["name"] for one in facts["groups"]] == ["purple", "white"]
+    assert facts["test"]["statistic"] == pytest.approx(0)
+    assert any("purple 3, white 1" in note for note in facts["notes"])
+    assert "proves nothing" in facts["words"]
+
+
+@pytest.mark.parametrize(
+    ("ask", "says"),
+    [
+        ({"ratio": "x"}, "is no ratio"),
+        ({"ratio": "3:0"}, "above 0"),
+        ({"ratio": "1:2:1"}, "3 parts, but there are 2 outcomes: a, b"),
+        ({"ratio": "a=1, c=3"}, 'holds "c"'),
+        ({"test": "ratio"}, "Give the ratio itself"),
+        ({}, "--by COL"),
+    ],
+)
+def test_ratios_that_cannot_be(ask: dict[str, str], says: str) -> None:
+    """One line that says what would be right."""
+    with pytest.raises(BadTrial, match=says):
+        analyse(read_table(b"o\na\nb\na\n", "t.csv"), "o", **ask)  # type: ignore[arg-type]
+
+
+def test_a_ratio_as_scipy_has_it() -> None:
+    """Chi-squared of three parts; two parts are counted exactly too."""
+    found = ratio(["a", "b", "c"], [22, 51, 27], [1, 2, 1])
+    expected = stats.chisquare([22, 51, 27], [25, 50, 25])
+    assert (found.test.statistic, found.test.p) == pytest.approx((expected.statistic, expected.pvalue))
+    assert "binomial" in ratio(["a", "b"], [8, 1], [3, 1]).notes[-1]
+    assert read_ratio("welch") is None
+
+
+def test_plates_are_compared_not_seeds() -> None:
+    """Plates that vary more than coin tosses are told of; shares of plates are compared."""
+    rows = [("a", 2, 20), ("a", 15, 20), ("a", 9, 20), ("b", 3, 20), ("b", 18, 20), ("b", 10, 20)]
+    content = "g,up,of\n" + "".join(f"{g},{up},{of}\n" for g, up, of in rows)
+    facts = analyse(read_table(content.encode(), "t.csv"), "up", "g", of="of").facts()
+    assert facts["groups"][0]["mean"] == pytest.approx((0.1 + 0.75 + 0.45) / 3)
+    assert any("vary more than coin tosses" in note for note in facts["notes"])
+    even = plates([("a", 10, 20), ("a", 11, 20), ("b", 4, 20), ("b", 4, 20)])
+    assert even.spread < 1
+    assert "no more than seeds do by chance" in plates_note(even)
+    assert plates_note(plates([("a", 1, 2), ("b", 1, 2)])) == ""

@@ -1,0 +1,103 @@
+"""The report of a term and the certificate: the right numbers, and nobody in them."""
+
+from datetime import date, timedelta
+
+import msgspec
+import pytest
+
+from tests.paper.printed import text
+from tests.rooms import NOW
+from walkabout.paper.certificate import certificate, certificates_of
+from walkabout.paper.report import term_report
+from walkabout.paper.sizes import A4, LETTER
+from walkabout.paper.summed import summed
+from walkabout.records.model import Happening, Loss, Picking, Promise, Round
+from walkabout.round.opened import OpenRoom
+
+DAY = NOW.date() - timedelta(days=3)
+FIRST = date(2026, 11, 1)
+
+
+@pytest.fixture
+def lived_in(opened: OpenRoom) -> OpenRoom:
+    """Lettuce was picked and lost, rounds were walked, a promise was kept; codes stand wherever people type."""
+    tub, basil = opened.plantings["p-1"], opened.plantings["p-2"]
+    opened.plantings["p-1"] = msgspec.structs.replace(
+        tub, count=7, started=12, pickings=(Picking(day=DAY, count=3, grams=640.0, promise="pr-1", by="AR"),),
+        losses=(Loss(day=DAY, count=2, why="slugs, seen by K7", by="K7"),),
+        history=(Happening(at=NOW, by="AR", says="picked: 3"),),
+    )  # fmt: skip
+    opened.plantings["p-2"] = msgspec.structs.replace(
+        basil,
+        losses=(Loss(day=DAY, count=4, why="dried out"), Loss(day=FIRST - timedelta(days=1), count=1, why="old")),
+    )  # fmt: skip
+    opened.promises["pr-1"] = Promise(
+        key="pr-1", crop="raft-lettuce", amount=3, unit="heads", day=DAY, people="class 8b, ask AR", made=NOW, by="AR",
+        closed=NOW, reason="kept",
+    )  # fmt: skip
+    for back in (2, 5, 6):
+        when = NOW - timedelta(days=back)
+        opened.save(Round(key=f"r-{back}", day=when.date(), started=when, walker="K7", ended=when, walked_seconds=200))
+    return opened
+
+
+def test_the_numbers(lived_in: OpenRoom) -> None:
+    """Grams, plants, losses by cause and rounds are those on record within the days, and stand on the page."""
+    found = summed(lived_in, FIRST, NOW.date())
+    printed = text(term_report(lived_in, A4, FIRST, NOW.date()))
+
+    lettuce = next(one for one in found.grown if one.name == "lettuce on rafts")
+    assert (lettuce.began, lettuce.stands, lettuce.lost, lettuce.plants, lettuce.grams) == (12, 7, 2, 3, 640.0)
+    assert [count for _, count in found.losses] == [4, 2]
+    assert "640 g" in printed
+    assert "dried out 4 plants" in printed
+    assert "lettuce on rafts 12 7 2 3 640 g" in printed
+    assert "old" not in printed.split()
+    assert sum(one.walked for one in found.weeks) == 3
+    assert sum(one.expected for one in found.weeks) == found.term.rounds.expected
+    assert f"{found.term.rounds.walked} of {found.term.rounds.expected}" in printed
+
+
+@pytest.mark.parametrize("paper", [A4, LETTER], ids=["A4", "Letter"])
+def test_nobody_stands_in_it(lived_in: OpenRoom, paper: object) -> None:
+    """No code of the room stands in report or certificate, in capitals or not, wherever it was typed."""
+    for data in (
+        term_report(lived_in, paper, FIRST, NOW.date()),  # type: ignore[arg-type]
+        certificate(lived_in, paper, "", FIRST, NOW.date()),  # type: ignore[arg-type]
+    ):
+        words = {word.strip(".,;:").casefold() for word in text(data).split()}
+        assert not words & {"ar", "k7"}
+
+
+def test_a_room_without_records(opened: OpenRoom) -> None:
+    """A room in which nothing was written down has a report that says so and counts nothing."""
+    opened.plantings = {}
+    printed = text(term_report(opened, A4, FIRST, NOW.date()))
+
+    assert "Nothing was on record as growing" in printed
+    assert "Nothing was weighed in these weeks." in printed
+    assert "No loss is on record." in printed
+
+
+def test_days_that_are_no_span(opened: OpenRoom) -> None:
+    """Days that run backwards are one clear sentence."""
+    with pytest.raises(ValueError, match=r"\w"):
+        term_report(opened, A4, NOW.date(), FIRST)
+
+
+def test_certificates(lived_in: OpenRoom) -> None:
+    """A kept promise gives one with what was picked for it; a typed class without a promise what the room gave."""
+    (one,) = certificates_of(lived_in, "", FIRST, NOW.date())
+    assert one.people == "class 8b, ask somebody"
+    assert one.lines == ("lettuce on rafts: 3 plants, 640 g",)
+    printed = text(certificate(lived_in, A4, "the garden club", FIRST, NOW.date()))
+    assert "the garden club" in printed
+    assert "lettuce on rafts: 3 plants, 640 g" in printed
+
+
+def test_nothing_to_certify(opened: OpenRoom) -> None:
+    """Without a kept promise and without a harvest there is a sentence, and no empty certificate."""
+    with pytest.raises(ValueError, match="No promise was kept"):
+        certificates_of(opened, "", FIRST, NOW.date())
+    with pytest.raises(ValueError, match="Nothing was harvested"):
+        certificates_of(opened, "class 8b", FIRST, NOW.date())

@@ -1,0 +1,220 @@
+"""The command that looks for shifts in a table: what it says, its JSON, and one line for what cannot be used."""
+
+import json
+import subprocess
+import sys
+from datetime import date, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner, Result
+
+from walkabout.cli import cli
+
+FIRST = date(2026, 10, 19)
+HIGHER = [(6.0, 6.1)[day % 2] + (0.3 if day >= 24 else 0) for day in range(36)]
+
+
+def written(folder: Path, *lines: str, name: str = "tank.csv") -> Path:
+    file = folder / name
+    file.write_text("\n".join(lines) + "\n", encoding="utf-8")
+    return file
+
+
+def days(folder: Path, values: list[float], separator: str = ",") -> Path:
+    rows = [f"{FIRST + timedelta(days=day)}{separator}{value:.1f}" for day, value in enumerate(values)]
+    return written(folder, f"day{separator}ph", *rows)
+
+
+def ran(file: Path, *more: str) -> Result:
+    return CliRunner().invoke(cli, ["trend", str(file), *more])
+
+
+def told(file: Path, *more: str) -> dict[str, Any]:
+    result = ran(file, *more, "--json")
+    assert result.exit_code == 0, result.output
+    found: dict[str, Any] = json.loads(result.stdout)
+    return found
+
+
+def test_a_shift_is_said_in_plain_words_with_the_working(tmp_path: Path) -> None:
+    """The lines say what has moved since when, then the numbers; none is wider than a page."""
+    result = ran(days(tmp_path, HIGHER), "--value", "ph", "--time", "day")
+
+    assert result.exit_code == 0
+    assert "ph: 36 readings from Mon 19 Oct to Mon 23 Nov." in result.stdout
+    assert "has been 0.3 higher since Thu 12 Nov: more than chance." in result.stdout
+    assert "Working" in result.stdout
+    assert "6.3.2.4" in result.stdout
+    assert max(map(len, result.stdout.splitlines())) <= 100
+
+
+def test_the_json_has_the_promised_keys(tmp_path: Path) -> None:
+    """Every part that other programs read stands there under its name."""
+    found = told(days(tmp_path, HIGHER), "--value", "ph", "--time", "day")
+
+    keys = ("value", "n", "individuals", "ewma", "cusum", "p_chart", "slope", "leaves", "shifts", "words", "working")
+    for key in keys:
+        assert key in found, key
+    assert found["value"] == "ph"
+    assert found["n"] == 36
+    for key in ("mean", "moving_range", "low", "high", "range_limit", "out"):
+        assert key in found["individuals"], key
+    assert set(found["ewma"]) >= {"lambda", "target", "sigma", "low", "high", "values", "signals"}
+    assert set(found["cusum"]) >= {"target", "k", "h", "upper", "lower", "signals"}
+    assert set(found["slope"]) == {"value", "low", "high", "per", "kendall", "p"}
+    assert (found["p_chart"], found["leaves"], found["slope"]["per"]) == (None, None, "day")
+    (shift,) = found["shifts"]
+    assert shift["since"] == "2026-11-12T00:00:00+00:00"
+    assert shift["direction"] == "up"
+    assert shift["rule"].startswith("step test")
+    assert shift["words"] == found["words"][0]
+
+
+def test_a_drift_says_when_the_range_is_left(tmp_path: Path) -> None:
+    """With both ends of a range the day and its span stand in the words and in the JSON."""
+    values = [(5.9, 6.0, 5.9)[day % 3] + max(0, day - 14) * 0.02 for day in range(36)]
+    found = told(days(tmp_path, values), "--value", "ph", "--time", "day", "--low", "5.5", "--high", "6.6")
+
+    leaves = found["leaves"]
+    assert (leaves["end"], leaves["limit"]) == ("high", 6.6)
+    assert 0 <= leaves["earliest"] < leaves["after"] < leaves["latest"]
+    assert "At this rate it leaves 5.5 to 6.6 about " in found["words"][0]
+
+
+def test_decimal_commas_and_semicolons_are_read(tmp_path: Path) -> None:
+    """The table of a spreadsheet that writes commas gives the same numbers."""
+    point = told(days(tmp_path, HIGHER), "--value", "ph")
+    lines = [f"{row};{str(round(value, 1)).replace('.', ',')}" for row, value in enumerate(HIGHER)]
+    comma = told(written(tmp_path, "row;ph", *lines, name="comma.csv"), "--value", "ph")
+
+    assert comma["individuals"] == pytest.approx(point["individuals"])
+
+
+def test_counts_out_of_counts_have_a_p_chart(tmp_path: Path) -> None:
+    """A tray where far more seeds failed is named; the limits follow how many were sown."""
+    rows = [f"{(2, 3, 1, 2)[tray % 4] if tray != 9 else 12},{20 + tray % 3}" for tray in range(24)]
+    file = written(tmp_path, "failed,sown", *rows)
+    found = told(file, "--value", "failed", "--counts-of", "sown")
+
+    assert found["p_chart"]["out"] == [10]
+    assert len(set(found["p_chart"]["high"])) == 3
+    assert found["p_chart"]["mean"] == pytest.approx(sum(int(row.split(",")[0]) for row in rows) / (24 * 21))
+    assert found["words"][0].startswith("1 share is further from the usual ")
+    assert "rough" in found["words"][-1]
+
+
+def test_times_that_go_back_are_put_in_order_and_said(tmp_path: Path) -> None:
+    """Rows in any order give the same figures; the first line that goes back is named."""
+    file = days(tmp_path, HIGHER)
+    head, *rows = file.read_text("utf-8").splitlines()
+    mixed = written(tmp_path, head, *rows[:5], rows[7], *rows[5:7], *rows[8:], name="mixed.csv")
+    straight, found = (told(one, "--value", "ph", "--time", "day") for one in (file, mixed))
+
+    assert found["ewma"] == straight["ewma"]
+    assert any(one.startswith("The times go back (line 8 first)") for one in found["words"])
+
+
+def test_times_with_offsets_are_moments(tmp_path: Path) -> None:
+    """Two hours apart on the clock may be the same moment: the pace is by true days."""
+    rows = ["2026-11-01T08:00+01:00,1", "2026-11-02T07:00+00:00,2", "2026-11-03T08:00+01:00,3"]
+    found = told(written(tmp_path, "at,x", *rows), "--value", "x", "--time", "at")
+
+    assert found["slope"]["value"] == pytest.approx(1)
+
+
+def test_numbers_may_be_times(tmp_path: Path) -> None:
+    """A column of weeks or years counts in its own unit."""
+    rows = [f"{2 * week},{week}" for week in range(12)]
+    found = told(written(tmp_path, "week,x", *rows), "--value", "x", "--time", "week")
+
+    assert (found["slope"]["value"], found["slope"]["per"]) == (0.5, "week")
+
+
+def test_missing_values_are_left_out_and_said(tmp_path: Path) -> None:
+    """An empty cell is no reading and no zero."""
+    found = told(written(tmp_path, "x,y", "1,a", ",b", "3,c", "n/a,d"), "--value", "x")
+
+    assert found["n"] == 2
+    assert "2 rows have no value and counted for nothing: lines 3 and 5." in found["words"]
+
+
+def test_few_readings_end_with_0_and_say_so(tmp_path: Path) -> None:
+    """Three readings have a mean and no shift; one has nothing but itself."""
+    three, one = (written(tmp_path, "x", *rows, name=f"{len(rows)}.csv") for rows in (["1", "2", "4"], ["5"]))
+    few, lone = told(three, "--value", "x"), told(one, "--value", "x")
+
+    assert few["words"][0].startswith("Only 3 readings: it takes 8 to tell a shift from chance.")
+    assert few["individuals"]["mean"] == pytest.approx(7 / 3)
+    assert (lone["n"], lone["individuals"], lone["slope"], lone["shifts"]) == (1, None, None, [])
+
+
+@pytest.mark.parametrize(
+    ("text", "options", "says"),
+    [
+        ("day,ph\n2026-01-01,6\n", ["--value", "pH2"], 'there is no column "pH2". Did you mean "ph"?'),
+        ("day,ph\n2026-01-01,6\n2026-01-02,six\n", ["--value", "ph"], 'tank.csv:3: column "ph" holds "six"'),
+        (
+            "day,ph\n1.2.2026,6\nmon,7\n",
+            ["--value", "ph", "--time", "day"],
+            'tank.csv:2: column "day" holds "1.2.2026"',
+        ),
+        ("day,ph\n2026-01-01,6\n,7\n", ["--value", "ph", "--time", "day"], "tank.csv:3: column"),
+        (
+            "day,ph\n2026-01-01T08:00Z,6\n2026-01-02T08:00,7\n",
+            ["--value", "ph", "--time", "day"],
+            'tank.csv:3: column "day" has a time without an offset',
+        ),
+        ("x\n\n", ["--value", "x"], "has no rows"),
+        ("x,y\n,1\n,2\n", ["--value", "x"], 'column "x" holds no number'),
+        ("a,b\n3,2\n", ["--value", "a", "--counts-of", "b"], "tank.csv:2: column"),
+        ("x\n1\n2\n", ["--value", "x", "--low", "3"], "both --low and --high"),
+        ("x\n1\n2\n", ["--value", "x", "--low", "3", "--high", "3"], "is not below"),
+        ("x\n1\n2\n", ["--value", "x", "--lambda", "0"], "λ is above 0"),
+        ("x\n1\n2\n", ["--value", "x", "--k", "-1"], "k and h are not below 0"),
+        ("x\n1\n2\n", ["--value", "x", "--target", "nan"], "no number to reckon with"),
+    ],
+)
+def test_what_cannot_be_used_is_one_line_and_status_2(tmp_path: Path, text: str, options: list[str], says: str) -> None:
+    """Each mistake names the file and the line, or the option, and what would be right."""
+    file = tmp_path / "tank.csv"
+    file.write_text(text, encoding="utf-8")
+    result = ran(file, *options)
+
+    assert result.exit_code == 2
+    assert says in result.stderr
+    assert len(result.stderr.strip().splitlines()) == 1
+    assert "Traceback" not in result.output
+
+
+def test_a_file_that_is_not_there_is_one_line(tmp_path: Path) -> None:
+    """Its name and the reason."""
+    result = ran(tmp_path / "gone.csv", "--value", "x")
+
+    assert result.exit_code == 2
+    assert result.stderr.count("\n") == 1
+    assert "gone.csv cannot be read: No such file or directory." in result.stderr
+
+
+def test_what_could_steer_a_terminal_is_written_out(tmp_path: Path) -> None:
+    """A column's name is text, not a command to the screen."""
+    file = written(tmp_path, "a\x1b[31mb,y", "1,2", "3,4")
+    result = ran(file, "--value", "nothing")
+
+    assert result.exit_code == 2
+    assert "\x1b" not in result.stderr
+
+
+def test_it_needs_no_heavy_library(tmp_path: Path) -> None:
+    """Other programs get the trend of a table without waiting for numpy, scipy or a screen."""
+    file = days(tmp_path, HIGHER)
+    code = (
+        "import sys\nfrom walkabout.cli import main\n"
+        f"sys.argv = ['walkabout', 'trend', {str(file)!r}, '--value', 'ph', '--json']\n"
+        "try:\n    main()\nexcept SystemExit:\n    pass\n"
+        "print([one for one in ('numpy', 'scipy', 'textual') if one in sys.modules])"
+    )
+    result = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+
+    assert result.stdout.strip().splitlines()[-1] == "[]"

@@ -1,0 +1,130 @@
+"""The command that compares: what it says, its facts, with which status it ends, and that it only reads."""
+
+import json
+import random
+import time
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from walkabout.cli import cli
+
+LETTUCE = "tray,lamp,weight (g)\n" + "".join(
+    f"{tray},{lamp},{weight}\n"
+    for lamp, weights in {
+        "red": (21.0, 24.5, 19.8, 25.1, 22.2, 23.7),
+        "white": (18.1, 20.4, 17.7, 21.0, 19.9, 18.8),
+    }.items()
+    for tray, weight in enumerate(weights, 1)
+)
+
+
+@pytest.fixture
+def file(tmp_path: Path) -> Path:
+    made = tmp_path / "lettuce.csv"
+    made.write_text(LETTUCE, encoding="utf-8")
+    return made
+
+
+def ran(file: Path, *more: str) -> Result:
+    return CliRunner().invoke(cli, ["trial", str(file), *more])
+
+
+def test_words_first_then_tables_then_working(file: Path) -> None:
+    """Lines to read: the words, the groups, the difference, what to bear in mind, the working; none too wide."""
+    result = ran(file, "--response", "weight (g)", "--by", "lamp")
+    assert result.exit_code == 0
+    places = [
+        result.stdout.index(one)
+        for one in ("may be anything", "Groups", "What was found", "To bear in mind", "Working")
+    ]
+    assert places == sorted(places)
+    assert "Welch's t test" in result.stdout
+    assert "Hedges g" in result.stdout
+    assert max(map(len, result.stdout.splitlines())) <= 100
+
+
+def test_facts_for_programs(file: Path) -> None:
+    """The same for a program: pairs by tray, in the shape that is promised."""
+    facts = json.loads(ran(file, "--response", "weight (g)", "--by", "lamp", "--pair", "tray", "--json").stdout)
+    assert list(facts)[:1] == ["design"]
+    assert facts["design"] == "paired"
+    assert [one["name"] for one in facts["groups"]] == ["red", "white"]
+    assert facts["test"]["df"] == 5
+    assert facts["difference"]["level"] == 0.95
+    assert facts["difference"]["low"] < facts["difference"]["value"] < facts["difference"]["high"]
+
+
+@pytest.mark.parametrize("test", ["welch", "pooled", "mann-whitney", "permutation", "anova", "kruskal"])
+def test_every_test_of_two_groups(file: Path, test: str) -> None:
+    """Each test of the design can be asked for and names itself."""
+    facts = json.loads(ran(file, "--response", "weight (g)", "--by", "lamp", "--test", test, "--json").stdout)
+    assert facts["test"]["key"] == test
+    assert 0 < facts["test"]["p"] < 0.05
+
+
+def test_a_line(file: Path) -> None:
+    """A curve takes --fit and --over."""
+    facts = json.loads(ran(file, "--response", "weight (g)", "--over", "tray", "--fit", "line", "--json").stdout)
+    assert facts["fits"][0]["curve"] == "line"
+    assert facts["test"]["df"] == 10
+
+
+@pytest.mark.parametrize(
+    ("more", "says"),
+    [
+        (("--response", "wight (g)", "--by", "lamp"), 'Did you mean "weight (g)"?'),
+        (("--response", "weight (g)"), "--by COL"),
+        (("--response", "weight (g)", "--by", "lamp", "--test", "nonsense"), "There is no test"),
+        (("--response", "weight (g)", "--by", "lamp", "--fit", "line"), "A curve takes both"),
+        (("--response", "weight (g)", "--over", "tray", "--fit", "line", "--test", "welch"), "does not go with --fit"),
+        (("--response", "weight (g)", "--over", "lamp", "--fit", "line"), "is no number"),
+        (("--by", "lamp"), "--response"),
+    ],
+)
+def test_wrong_use_is_one_line(file: Path, more: tuple[str, ...], says: str) -> None:
+    """Exit status 2 and one line that says what would be right."""
+    result = ran(file, *more)
+    assert result.exit_code == 2
+    assert says in result.stderr
+    assert len(result.stderr.splitlines()) == 1
+    assert result.stdout == ""
+
+
+def test_files_that_cannot_be_read(tmp_path: Path) -> None:
+    """Missing, a folder, empty, or no text: one line each."""
+    (tmp_path / "empty.csv").write_text("")
+    (tmp_path / "binary.csv").write_bytes(b"\x00\x01\x02")
+    for name in ("none.csv", ".", "empty.csv", "binary.csv"):
+        result = ran(tmp_path / name, "--response", "w", "--by", "g")
+        assert result.exit_code == 2
+        assert len(result.stderr.splitlines()) == 1
+
+
+def test_nothing_in_a_table_steers_the_terminal(tmp_path: Path) -> None:
+    """Escapes in a name are written out."""
+    made = tmp_path / "t.csv"
+    made.write_text("g,w\n\x1b[31ma,1\n\x1b[31ma,2\nb,3\nb,5\n")
+    result = ran(made, "--response", "w", "--by", "g")
+    assert result.exit_code == 0
+    assert "\x1b" not in result.stdout
+
+
+def test_a_long_table_takes_seconds(tmp_path: Path) -> None:
+    """A hundred thousand rows in fifty thousand blocks."""
+    dice = random.Random(3)
+    made = tmp_path / "long.csv"
+    rows = [f"{at // 2},{'ab'[at % 2]},{dice.gauss(5, 1):.3f}\n" for at in range(100_000)]
+    made.write_text("block,g,w\n" + "".join(rows))
+    began = time.monotonic()
+    facts = json.loads(ran(made, "--response", "w", "--by", "g", "--block", "block", "--json").stdout)
+    assert time.monotonic() - began < 10
+    assert facts["test"]["df"] == [1, 49_999]
+
+
+def test_it_only_reads(file: Path) -> None:
+    """Nothing is written beside the table, and the table stays as it was."""
+    ran(file, "--response", "weight (g)", "--by", "lamp", "--json")
+    assert [one.name for one in file.parent.iterdir()] == ["lettuce.csv"]
+    assert file.read_text(encoding="utf-8") == LETTUCE

@@ -1,0 +1,94 @@
+"""What the report shows besides the term in numbers: what was grown, crop by crop, and the rounds week by week.
+
+Nothing of it says who did anything: codes in texts that people typed are replaced.
+"""
+
+from collections.abc import Iterable
+from datetime import date, timedelta
+
+from msgspec import Struct
+
+from walkabout.insight.term_model import Kept, Term
+from walkabout.insight.term_time import rounds, without_codes
+from walkabout.records.model import Planting
+from walkabout.records.sums import THINNED, started
+from walkabout.round.opened import OpenRoom
+from walkabout.round.term import kept_of, term_of
+
+
+class Grown(Struct, frozen=True):
+    """One crop: with how many plants it began, how many stand, how many were lost within the span, what it gave."""
+
+    name: str
+    began: int
+    stands: int
+    lost: int
+    plants: int
+    grams: float
+    noted: float
+    """Grams that only stand in the words of an ending."""
+
+
+class Week(Struct, frozen=True):
+    """A week from its Monday: days on which somebody should have walked, and those on which somebody did."""
+
+    monday: date
+    expected: int
+    walked: int
+
+
+class Summed(Struct, frozen=True):
+    """A span of days for everybody to read."""
+
+    term: Term
+    grown: tuple[Grown, ...]
+    weeks: tuple[Week, ...]
+    losses: tuple[tuple[str, int], ...]
+    """Why, and how many plants; the most first."""
+    causes: tuple[tuple[str, int], ...]
+    """Causes that were confirmed, and how many findings."""
+
+
+def summed(opened: OpenRoom, first: date | None = None, last: date | None = None) -> Summed:
+    """Return the span; ValueError, one sentence, where it is none."""
+    term = term_of(opened, first, last)
+    return Summed(
+        term=term,
+        grown=tuple(_grown(opened, term)),
+        weeks=tuple(_weeks(kept_of(opened, term.first), term)),
+        losses=tuple((without_codes(one.why, opened.room), one.plants) for one in term.losses.whys),
+        causes=tuple((without_codes(one.why, opened.room), one.plants) for one in term.losses.causes),
+    )
+
+
+def _grown(opened: OpenRoom, term: Term) -> Iterable[Grown]:
+    gave = {one.crop: one for one in term.harvest.crops}
+    of: dict[str, list[Planting]] = {}
+    for one in opened.plantings.values():
+        if one.sown <= term.until and (one.ended is None or one.ended >= term.first):
+            of.setdefault(one.crop, []).append(one)
+    for key in sorted({*of, *gave}):
+        crop, rows, harvest = opened.crops.find(key), of.get(key, []), gave.get(key)
+        losses = [loss for one in rows for loss in one.losses if loss.why != THINNED]
+        yield Grown(
+            name=without_codes(crop.name if crop else key, opened.room),
+            began=sum(started(one) for one in rows),
+            stands=sum(one.count for one in rows if one.ended is None),
+            lost=sum(loss.count for loss in losses if term.first <= loss.day <= term.until),
+            plants=harvest.plants if harvest else 0,
+            grams=harvest.grams if harvest else 0.0,
+            noted=harvest.noted_grams if harvest else 0.0,
+        )
+
+
+def _weeks(kept: Kept, term: Term) -> Iterable[Week]:
+    """Yield the weeks from the first with a round, counted as the term counts them."""
+    begun = False
+    monday = term.first - timedelta(days=term.first.weekday())
+    while monday <= term.until:
+        first, last = max(monday, term.first), min(monday + timedelta(days=6), term.until)
+        counted = rounds(kept, first, last)
+        begun = begun or counted.expected + counted.besides > 0
+        if begun:
+            yield Week(monday, counted.expected, counted.walked + counted.besides)
+        monday += timedelta(days=7)

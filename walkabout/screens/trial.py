@@ -1,0 +1,182 @@
+"""One trial: how it was set up, whether it is fair, which plot got what, and what happened to it."""
+
+import asyncio
+import random
+from collections.abc import Callable, Iterable, Sequence
+from datetime import datetime
+from typing import ClassVar
+
+from textual import work
+from textual.binding import Binding, BindingType
+from textual.content import Content
+
+from walkabout.jobs.trials import close, draw_anew, is_blind, open_names
+from walkabout.records.model import Measurement, Trial
+from walkabout.round.trial_plan import drawn, power_says
+from walkabout.round.trials import unfair_says
+from walkabout.screens.planting import save, walker_of
+from walkabout.screens.text import plain
+from walkabout.screens.widgets.asking import LineScreen, PickScreen
+from walkabout.screens.widgets.choices import Row
+from walkabout.screens.widgets.keyline import Key
+from walkabout.screens.widgets.reading import ReadingPage
+from walkabout.screens.widgets.trialwords import page, progress
+
+LAST_SEED = 9999
+
+
+class TrialScreen(ReadingPage):
+    """Shows the trial as a page to read; what changes it is written down at once."""
+
+    HELP = (
+        "How the trial was set up: question, control, what is measured, the plots and what each got, drawn at random. "
+        "The program looks at the room and says what would make it unfair. m writes measurements down, r shows what "
+        "came out. d draws the plots anew, as long as nothing is measured. o opens the names behind the codes. x "
+        "closes the trial; everything stays on record."
+    )
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("m", "measure", "measure", tooltip="Write measurements down"),
+        Binding("r", "result", "result", tooltip="What the trial shows so far"),
+        Binding("d", "draw", "draw anew", tooltip="Draw the plots from another number, as long as nothing is measured"),
+        Binding("o", "names", "open names", tooltip="Open the names behind the codes"),
+        Binding("x", "close", "close", tooltip="Close the trial, with what came out"),
+    ]
+
+    def __init__(self, key: str) -> None:
+        """`key`: of the trial."""
+        super().__init__()
+        self._key = key
+        self._power: tuple[str, ...] = ("Reckoning …",)
+
+    @property
+    def trial(self) -> Trial | None:
+        """The trial as it is on record now."""
+        return next((one for one in self.app.opened.records.trials() if one.key == self._key), None)
+
+    @property
+    def measured(self) -> list[Measurement]:
+        """What is measured in it."""
+        return self.app.opened.records.measurements(self._key)
+
+    def on_mount(self) -> None:
+        """Reckon beside the screen what the plots can find."""
+        super().on_mount()
+        self._reckon()
+
+    @work
+    async def _reckon(self) -> None:
+        if trial := self.trial:
+            each = len(trial.plots) // len(trial.treatments)
+            says, _ = await asyncio.to_thread(
+                power_says, trial.counts, len(trial.treatments), each, trial.worth, trial.spread
+            )
+            self._power = tuple(says)
+            self.renew()
+
+    def headline(self) -> str:
+        """The room and where one is."""
+        return f"Trial · {self.app.opened.room.name}"
+
+    def rows(self, width: int) -> Sequence[Content]:
+        """The page."""
+        trial = self.trial
+        if trial is None:
+            return [plain("This trial is not on record.")]
+        return page(trial, self.measured, unfair_says(self.app.opened, trial), self._power, width)
+
+    def keys(self) -> Iterable[Key]:
+        """What can be done with it now."""
+        trial = self.trial
+        found = [Key("r", "result", "screen.result")]
+        if trial and trial.closed is None:
+            found.insert(0, Key("m", "measure", "screen.measure"))
+            if trial.seed and not self.measured:
+                found.append(Key("d", "draw anew", "screen.draw"))
+            if is_blind(trial):
+                found.append(Key("o", "open names", "screen.names"))
+            found.append(Key("x", "close", "screen.close"))
+        return found
+
+    def action_measure(self) -> None:
+        """Go to the measurements."""
+        from walkabout.screens.trial_grid import TrialGridScreen  # noqa: PLC0415 - loaded when it is first opened
+
+        if self.is_current:
+            self.app.push_screen(TrialGridScreen(self._key))
+
+    def action_result(self) -> None:
+        """Go to what it shows."""
+        from walkabout.screens.trial_result import TrialResultScreen  # noqa: PLC0415 - it loads the picture
+
+        if self.is_current:
+            self.app.push_screen(TrialResultScreen(self._key))
+
+    def action_draw(self) -> None:
+        """Draw the plots anew."""
+        self.ask_through(self._draw())
+
+    async def _draw(self) -> None:
+        trial = self.trial
+        if trial is None:
+            return
+        if not trial.seed or self.measured or trial.closed:
+            self.app.say("Plots keep their treatment now: something is measured, or nothing was drawn.")
+            return
+        rows = [Row("no, leave it"), Row("yes, draw anew")]
+        ask = PickScreen("Draw the plots from another number?", rows, about=trial.question)
+        if await self.app.push_screen_wait(ask) == (1,):
+            seed = random.randint(1, LAST_SEED)
+            plots = drawn(trial.plots, trial.treatments, seed)
+            await self._change(
+                lambda one, by, now: draw_anew(one, plots, seed, self.measured, by, now), f"Drawn from {seed}."
+            )
+
+    def action_names(self) -> None:
+        """Open the names behind the codes."""
+        self.ask_through(self._names())
+
+    async def _names(self) -> None:
+        trial = self.trial
+        if trial is None or not is_blind(trial):
+            self.app.say("The names of this trial are open.")
+            return
+        rows = [Row("no, leave them hidden"), Row("yes, open the names")]
+        about = f"{trial.question}\n{progress(trial, self.measured)}. Whoever still measures should not know them."
+        if await self.app.push_screen_wait(PickScreen("Open the names?", rows, about=about)) == (1,):
+            await self._change(open_names, "The names are open.")
+
+    def action_close(self) -> None:
+        """Close the trial."""
+        self.ask_through(self._close())
+
+    async def _close(self) -> None:
+        trial = self.trial
+        if trial is None or trial.closed is not None:
+            self.app.say("This trial is closed.")
+            return
+        got = await self.app.push_screen_wait(LineScreen(
+            "What came out, or why is it given up?", _reason, about=trial.question, done="close it", most=160,
+            hint="A sentence for those who read it later. Nothing is deleted.",
+        ))  # fmt: skip
+        if got:
+            await self._change(lambda one, by, now: close(one, got, by, now), "The trial is closed.")
+
+    async def _change(self, change: Callable[[Trial, str, datetime], Trial], says: str) -> None:
+        """Write a change of the trial down under a code, from what is on record by then."""
+        by = await walker_of(self.app)
+        trial = self.trial
+        if not by or trial is None:
+            self.app.say("Nothing was written down: it needs somebody's code.", grave=True)
+            return
+        try:
+            later = change(trial, by, self.app.opened.clock())
+        except ValueError as error:
+            self.app.say(f"Nothing was written down. {error}", grave=True)
+            return
+        save(self.app, says, later)
+        self.renew()
+
+
+def _reason(typed: str) -> None:
+    if len(typed) < 3:
+        raise ValueError("A few words, so that others understand it later.")

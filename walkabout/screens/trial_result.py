@@ -1,0 +1,367 @@
+"""What a trial shows: a picture of every plot, the difference with its interval, the test in words, and the working."""
+
+import asyncio
+from collections.abc import Sequence
+from typing import Any, ClassVar
+
+from msgspec import Struct
+from textual import work
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Container, VerticalScroll
+from textual.content import Content
+from textual.widgets import Static
+
+from walkabout.jobs.trials import is_blind, name_of
+from walkabout.records.model import Measurement, Trial
+from walkabout.round.trials import Sheet, days_of, growth, judged, on, sheet, unfair_says
+from walkabout.screens.text import lines, plain
+from walkabout.screens.widgets.asking import AskingPage, PickScreen
+from walkabout.screens.widgets.choices import Row
+from walkabout.screens.widgets.headline import HeadLine
+from walkabout.screens.widgets.keyline import Key, KeyLine
+from walkabout.screens.widgets.plot import Picture, Plot
+from walkabout.screens.widgets.reading import head, wrapped
+from walkabout.screens.widgets.stagewords import day_long
+from walkabout.screens.widgets.trialpicture import group_says, growth_legend, growth_says, legend, points
+from walkabout.screens.widgets.trialpicture import growth as growing
+
+CURVES = ("means", "line", "logistic", "richards", "saturation")
+CURVE_WORDS = {
+    "means": "the means",
+    "line": "straight line",
+    "logistic": "logistic growth curve",
+    "richards": "Richards growth curve",
+    "saturation": "curve that levels off",
+}
+TESTS = {
+    "welch": "Welch's test: spreads may differ",
+    "pooled": "pooled t test: spreads are alike",
+    "paired": "paired t test",
+    "wilcoxon": "Wilcoxon signed ranks, for pairs",
+    "mann-whitney": "Mann-Whitney: ranks only",
+    "anova": "one-way analysis of variance, with Tukey's pairs",
+    "kruskal": "Kruskal-Wallis: ranks only",
+    "blocked": "two-way with blocks",
+    "friedman": "Friedman: ranks within blocks",
+    "permutation": "permutation: deals the values out anew",
+    "fisher": "Fisher's exact test",
+    "chi-squared": "chi-squared",
+}
+WIDE, WIDEST = 116, 104
+
+
+class Shown(Struct, frozen=True):
+    """What was reckoned: the facts of a result or why there is none, and the curves by treatment with their words."""
+
+    facts: dict[str, Any] | None
+    why_not: str = ""
+    sheet: Sheet | None = None
+    curves: dict[str, tuple[tuple[float, float], ...]] = {}
+    curve_says: tuple[str, ...] = ()
+
+
+class TrialResultScreen(AskingPage):
+    """The picture above or beside, the words to scroll. All reckoning is done beside the screen."""
+
+    CSS_PATH = "trial_result.tcss"
+    HELP = (
+        "Every plot of a day is a point; beside it the mean of its treatment, with an interval that holds the true "
+        "mean lies 95 times in 100. Below: the difference with its interval, what the test that fits the design says, "
+        "and values far from the others, which are never dropped by themselves. g shows growth by day; c lays a curve "
+        "through it. s chooses another test, w shows the working. No difference shown is not the same as none."
+    )
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("left", "day(-1)", "day before", tooltip="The day of measuring before"),
+        Binding("right", "day(1)", "next day", tooltip="The next day of measuring"),
+        Binding("g", "growth", "growth", tooltip="Growth by day, or one day again"),
+        Binding("c", "curve", "curve", tooltip="Lay another curve through the growth"),
+        Binding("s", "test", "other test", tooltip="Choose another test of this design"),
+        Binding("w", "working", "working", tooltip="The formulas with their numbers"),
+        Binding("t", "text", "text", tooltip="Words in place of the picture, or the picture again"),
+        Binding("up", "read(-1)", "up", tooltip="A line up"),
+        Binding("down", "read(1)", "down", tooltip="A line down"),
+        Binding("pageup", "page(-1)", "page up", tooltip="A page up"),
+        Binding("pagedown,space", "page(1)", "page down", tooltip="A page down"),
+        Binding("escape,q", "back", "back", tooltip="Back to where you came from"),
+    ]
+
+    def __init__(self, key: str) -> None:
+        """`key`: of the trial."""
+        super().__init__()
+        self._key = key
+        self._at = -1
+        self._test: str | None = None
+        self._growth, self._working, self._picture = False, False, True
+        self._curve = 0
+        self._trial: Trial | None = None
+        self._measured: list[Measurement] = []
+        self.shown: Shown | None = None
+        """What was reckoned; None as long as it is not."""
+        # made at once: a key may come before the screen is put together
+        self._head, self._plot, self._legend = HeadLine(), Plot(id="plot"), Static(id="legend")
+        self._full, self._keys = Static(id="full"), KeyLine()
+        self._page = VerticalScroll(self._full, id="page", can_focus=False)
+
+    def compose(self) -> ComposeResult:
+        """The picture, what its glyphs mean, the words, the keys."""
+        yield self._head
+        with Container(id="result"):
+            with Container(id="picture"):
+                yield self._plot
+                yield self._legend
+            yield self._page
+        yield self._keys
+
+    def on_screen_resume(self) -> None:
+        """Reckon, beside the screen, whenever it comes up."""
+        self.renew()
+
+    def on_resize(self) -> None:
+        """Fit it to the width."""
+        self.call_after_refresh(self._show)
+
+    def renew(self) -> None:
+        """Take in what is on record now, and reckon anew."""
+        if not self.is_mounted:
+            return
+        records = self.app.opened.records
+        self._trial = next((one for one in records.trials() if one.key == self._key), None)
+        self._measured = records.measurements(self._key)
+        self.shown = None
+        self._show()
+        self._reckon()
+
+    @work(exclusive=True, group="reckon")
+    async def _reckon(self) -> None:
+        trial, measured, days = self._trial, list(self._measured), days_of(self._measured)
+        if trial is None or not days:
+            self.shown = Shown(None, "Nothing is measured yet: an empty trial shows nothing.")
+        else:
+            day = days[self._at] if -len(days) <= self._at < len(days) else days[-1]
+            of = sheet(trial, measured, day)
+            curve = CURVES[self._curve] if self._growth else "means"
+            self.shown = await asyncio.to_thread(_reckoned, trial, measured, of, self._test, curve)
+        self._show()
+        # how much room the picture has is known only once it stands there
+        self.call_after_refresh(self._show)
+
+    def _show(self) -> None:
+        if not self.is_mounted:
+            return
+        now = self.app.opened.clock()
+        self._head.left = f"Result · {self._trial.question if self._trial else ''}"
+        self._head.right = f"{now:%a} {now.day} {now:%b}{f' · {self.app.walker}' if self.app.walker else ''}"
+        self.query_one("#result").set_class(self.size.width >= WIDE, "-wide")
+        drawn = self._picture and self.shown is not None and (self._growth or self.shown.facts is not None)
+        self.query_one("#picture").display = drawn
+        if drawn:
+            picture, says = self._drawn()
+            self._plot.show(picture)
+            self._legend.update(says)
+        width = min(self._page.scrollable_content_region.width or self.size.width - 6, WIDEST)
+        self._full.update(lines(self._rows(width)))
+        many = len(days_of(self._measured)) > 1
+        days = (
+            (Key("←→", "day", "screen.day(-1)"), Key("g", "one day" if self._growth else "growth", "screen.growth"))
+            if many
+            else ()
+        )
+        more = (Key("c", "curve", "screen.curve"),) if self._growth else (Key("s", "other test", "screen.test"),)
+        self._keys.keys = (
+            *days, *more, Key("w", "working", "screen.working"), Key("esc", "back", "screen.back"),
+            Key("t", "text" if self._picture else "picture", "screen.text"), Key("pgdn", "read on", "screen.page(1)"),
+            Key("?", "help", "app.help"),
+        )  # fmt: skip
+
+    @property
+    def _unit(self) -> str:
+        if self._trial is None:
+            return ""
+        return "%" if self._trial.counts == "share" else self._trial.unit
+
+    def _drawn(self) -> tuple[Picture, Content]:
+        trial, shown = self._trial, self.shown
+        assert trial is not None
+        assert shown is not None
+        if self._growth:
+            series = growth(trial, self._measured)
+            names = list(series)
+            return growing(series, shown.curves, self._unit), growth_legend(names, CURVE_WORDS[CURVES[self._curve]])
+        assert shown.facts is not None
+        assert shown.sheet is not None
+        values: dict[str, list[float]] = {}
+        for row in shown.sheet.rows:
+            if row[3] not in ("yes", "no"):
+                values.setdefault(row[2], []).append(float(row[3]))
+        far: dict[str, list[float]] = {}
+        for one in shown.facts["outliers"]:
+            far.setdefault(one["group"], []).append(one["value"])
+        out = self._left_out(trial)
+        picture = points(shown.facts["groups"], values, out, far, self._unit, self._plot.size)
+        return picture, legend(far=bool(far), out=bool(out))
+
+    def _left_out(self, trial: Trial) -> dict[str, list[float]]:
+        days, treatment = days_of(self._measured), {one.name: one.treatment for one in trial.plots}
+        day = days[self._at] if -len(days) <= self._at < len(days) else days[-1]
+        found: dict[str, list[float]] = {}
+        for name, one in on(self._measured, day).items():
+            if one.excluded and name in treatment:
+                value = 100 * one.value / one.of if one.of else one.value
+                found.setdefault(name_of(trial, treatment[name]), []).append(value)
+        return found
+
+    def _rows(self, width: int) -> list[Content]:
+        trial, shown = self._trial, self.shown
+        if trial is None:
+            return [plain("This trial is not on record.")]
+        rows = wrapped(trial.question, width, "bold")
+        if shown is None:
+            return [*rows, plain("Reckoning …", "$muted")]
+        days = days_of(self._measured)
+        if days and not self._growth:
+            day = days[self._at] if -len(days) <= self._at < len(days) else days[-1]
+            which = f" (day {days.index(day) + 1} of {len(days)})" if len(days) > 1 else ""
+            rows += wrapped(f"Measured on {day_long(day)}{which}", width, "$muted")
+        if is_blind(trial):
+            rows += wrapped("The names are hidden: treatments go by their codes.", width, "$muted")
+        if self._growth:
+            return [*rows, *self._growth_rows(trial, shown, width)]
+        if shown.facts is None:
+            return [*rows, *wrapped(shown.why_not, width, "$watch")]
+        return [*rows, *self._result_rows(trial, shown, shown.facts, width)]
+
+    def _growth_rows(self, trial: Trial, shown: Shown, width: int) -> list[Content]:
+        rows = head("By day")
+        for name, pairs in growth(trial, self._measured).items():
+            rows += wrapped(growth_says(name, pairs, self._unit), width)
+        if shown.curve_says:
+            rows += head(CURVE_WORDS[CURVES[self._curve]])
+            for one in shown.curve_says:
+                rows += wrapped(one, width, hang=2)
+            rows += wrapped(
+                "The same plots were measured again and again: the intervals are narrower than they should "
+                "be. A curve that fits shows how it grew, not why.",
+                width, "$muted",
+            )  # fmt: skip
+        return rows
+
+    def _result_rows(self, trial: Trial, shown: Shown, facts: dict[str, Any], width: int) -> list[Content]:
+        rows = [plain(""), *wrapped(facts["words"], width)]
+        notes = [*(shown.sheet.notes if shown.sheet else ()), *facts["notes"]]
+        if unfair := unfair_says(self.app.opened, trial):
+            rows += head("Before you believe it")
+            for one in unfair:
+                rows += wrapped(one, width, first=plain("▴ ", "$watch"), hang=2)
+        rows += head("The treatments")
+        for group in facts["groups"]:
+            rows += wrapped(group_says(group, self._unit), width, hang=2)
+        if notes:
+            rows += head("To know")
+            for one in notes:
+                rows += wrapped(one, width, hang=2)
+        if self._working:
+            rows += head("Working")
+            for one in facts["working"]:
+                rows += wrapped(one, width, "$muted", hang=2)
+        else:
+            rows += [plain(""), plain("w shows the working.", "$muted")]
+        return rows
+
+    # keys
+
+    def action_day(self, step: int) -> None:
+        """Judge another day."""
+        many = len(days_of(self._measured))
+        if many > 1:
+            at = self._at if self._at >= 0 else many - 1
+            self._at = min(max(at + step, 0), many - 1)
+            self.renew()
+
+    def action_growth(self) -> None:
+        """Show growth by day, or one day again."""
+        if len(days_of(self._measured)) > 1:
+            self._growth = not self._growth
+            self._page.scroll_home(animate=False)
+            self.renew()
+        else:
+            self.app.hint("Growth is seen when a trial is measured on several days.")
+
+    def action_curve(self) -> None:
+        """Lay another curve through the growth."""
+        if self._growth:
+            self._curve = (self._curve + 1) % len(CURVES)
+            self.renew()
+
+    def action_test(self) -> None:
+        """Choose another test."""
+        if self.shown is not None and self.shown.facts is not None and not self._growth:
+            self.ask_through(self._ask_test(self.shown.facts["design"]))
+
+    async def _ask_test(self, design: str) -> None:
+        from walkabout.insight.trials.tests import FITS  # noqa: PLC0415 - only when it is asked for
+
+        keys = FITS.get(design, ())
+        rows = [Row("the one that fits the design"), *(Row(TESTS.get(one, one)) for one in keys)]
+        about = "Which test is used is decided before one sees what it says. A second one is a check, not a second try."
+        got = await self.app.push_screen_wait(PickScreen("Which test?", rows, about=about))
+        if got is not None:
+            self._test = keys[got[0] - 1] if got[0] else None
+            self.renew()
+
+    def action_working(self) -> None:
+        """Show the working, or hide it."""
+        self._working = not self._working
+        self._show()
+        if self._working:
+            self.call_after_refresh(self._page.scroll_end, animate=False)
+
+    def action_text(self) -> None:
+        """Show words in place of the picture, or the picture again."""
+        self._picture = not self._picture
+        self._show()
+
+    def action_read(self, step: int) -> None:
+        """Scroll by lines."""
+        self._page.scroll_relative(y=step, animate=False)
+
+    def action_page(self, step: int) -> None:
+        """Scroll by almost a page."""
+        self._page.scroll_relative(y=step * max(self._page.size.height - 2, 1), animate=False)
+
+    def action_back(self) -> None:
+        """Go back."""
+        self.leave()
+
+
+def _reckoned(trial: Trial, measured: Sequence[Measurement], of: Sheet, test: str | None, curve: str) -> Shown:
+    curves, says = _fitted(trial, measured, curve)
+    try:
+        facts = judged(of, test).facts()
+    except ValueError as error:
+        return Shown(None, f"{error}.".replace("..", "."), of, curves, says)
+    for one in facts["outliers"]:
+        if 1 <= one["line"] <= len(of.plots):
+            where = f"(line {one['line']})"
+            facts["notes"] = [note.replace(where, f"({of.plots[one['line'] - 1]})") for note in facts["notes"]]
+    return Shown(facts, "", of, curves, says)
+
+
+def _fitted(
+    trial: Trial, measured: Sequence[Measurement], curve: str
+) -> tuple[dict[str, tuple[tuple[float, float], ...]], tuple[str, ...]]:
+    """Return the fitted curve of each treatment as points, and its terms in words, or why it could not be fitted."""
+    if curve == "means":
+        return {}, ()
+    from walkabout.insight.trials.fits import fit, fit_lines  # noqa: PLC0415 - only for growth
+
+    curves, says = {}, []
+    for name, pairs in growth(trial, measured).items():
+        try:
+            found = fit(curve, [day for day, _ in pairs], [value for _, value in pairs])
+        except ValueError as error:
+            says.append(f"{name}: {error}.")
+            continue
+        curves[name] = found.points
+        says += [f"{name}:", *fit_lines(found, "days since the first measurement", trial.response), *found.notes]
+    return curves, tuple(says)

@@ -1,0 +1,376 @@
+"""Setting up a trial as it is taught: question, control, what is measured, plots, how many, the draw."""
+
+import asyncio
+import random
+from collections.abc import Sequence
+
+from walkabout.jobs.trials import LONGEST, MOST_PLOTS, SHORT, set_up
+from walkabout.records.model import COUNTS, PLOT_KINDS, Counts, Plot, PlotKind, Trial
+from walkabout.round.trial_plan import UNDER_TEST, Place, drawn, laid_out, places, power_says
+from walkabout.screens.app import Walkabout
+from walkabout.screens.planting import save, walker_of
+from walkabout.screens.widgets.asking import Checked, LineScreen, NumberScreen, PickScreen, through
+from walkabout.screens.widgets.choices import Row
+
+KIND_WORDS: dict[PlotKind, tuple[str, str]] = {
+    "station": ("whole stations", "when all plants of a station get the same"),
+    "tray": ("trays", "when all plants of a tray get the same"),
+    "plant": ("single plants", "when each plant can get its own"),
+}
+COUNT_WORDS: dict[Counts, tuple[str, str]] = {
+    "number": ("a number with a unit", "weight in g, height in cm"),
+    "count": ("how many of a thing", "leaves, flowers, pods"),
+    "share": ("how many out of how many", "7 of 10 seeds came up; or yes and no"),
+}
+FIXED = ("lamp", "hours", "gap_cm", "tank", "variety", "crop", "sown", "station")
+"""What a place often has already, so that it cannot be drawn for it."""
+WORTH, SPREAD = 20.0, 25.0
+"""Per cent of the mean: a difference that is worth finding, and how plants treated alike vary. Assumed."""
+LAST_SEED = 9999
+
+
+class SettingUp:
+    """What is known so far of a trial that is being set up."""
+
+    def __init__(self, app: Walkabout) -> None:
+        self.app = app
+        self.question = ""
+        self.under_test = ""
+        self.control = ""
+        self.treatments: tuple[str, ...] = ()
+        self.response = self.unit = self.how = ""
+        self.counts: Counts = "number"
+        self.kind: PlotKind = "plant"
+        self.at: tuple[Place, ...] = ()
+        self.per_place = 1
+        self.fixed: dict[str, str] = {}
+        self.worth: float | None = None
+        self.spread: float | None = None
+        self.planned: int | None = None
+        self.blind = False
+        self.seed = random.randint(1, LAST_SEED)
+
+    def about(self) -> str:
+        """Say what is known so far, in two lines."""
+        parts = [self.question or "A new trial"]
+        if self.treatments:
+            others = [one for one in self.treatments if one != self.control]
+            parts.append(f"{', '.join(others)} against {self.control} (control)")
+        return "\n".join(parts)
+
+    async def _line(self, ask: str, check: object, **more: object) -> str | None:
+        return await self.app.push_screen_wait(LineScreen(ask, check, about=self.about(), **more))  # type: ignore[arg-type]
+
+    async def _pick(self, ask: str, rows: Sequence[Row], **more: object) -> tuple[int, ...] | None:
+        return await self.app.push_screen_wait(PickScreen(ask, rows, about=self.about(), **more))  # type: ignore[arg-type]
+
+    # 1: the question
+
+    async def ask_question(self) -> bool:
+        """Ask what is to be found out."""
+        got = await self._line(
+            "1  What do you want to find out?", _asked, text=self.question, most=LONGEST,
+            hint="A question that measuring can answer: Do lettuces under a second lamp grow heavier?",
+        )  # fmt: skip
+        self.question = got if got is not None else self.question
+        return got is not None
+
+    async def ask_under_test(self) -> bool:
+        """Ask what differs."""
+        rows = [Row(says) for _, says in UNDER_TEST]
+        got = await self._pick("2  What is changed? One thing only; all else stays alike.", rows)
+        self.under_test = UNDER_TEST[got[0]][0] if got else ""
+        return got is not None
+
+    async def ask_control(self) -> bool:
+        """Ask for the control."""
+        got = await self._line(
+            "3  What is the control? It gets what plants get now.", _named, text=self.control, most=SHORT,
+            hint="A short name, such as: as usual. Without a control nobody knows what would have happened anyway.",
+        )  # fmt: skip
+        self.control = got if got is not None else self.control
+        self.treatments = ()
+        return got is not None
+
+    async def ask_treatments(self) -> bool:
+        """Ask for what is compared with it."""
+        had = "; ".join(one for one in self.treatments if one != self.control)
+        got = await self._line(
+            f'4  What is compared with "{self.control}"?', self._others, text=had, most=LONGEST,
+            hint="A short name, such as: second lamp. Several stand apart with a semicolon; each takes its own plots.",
+        )  # fmt: skip
+        if got is not None:
+            self.treatments = (self.control, *self._others(got))
+        return got is not None
+
+    def _others(self, typed: str) -> tuple[str, ...]:
+        found = tuple(" ".join(one.split()) for one in typed.split(";") if one.strip())
+        for one in found:
+            _named(one)
+        if not found:
+            raise ValueError("Name at least one treatment beside the control.")
+        if len({one.casefold() for one in (self.control, *found)}) <= len(found):
+            raise ValueError("Each treatment needs a name of its own.")
+        return found
+
+    # 5 to 7: what is measured
+
+    async def ask_response(self) -> bool:
+        """Ask what is measured."""
+        got = await self._line(
+            "5  What is measured?", _response, text=self.response, most=SHORT,
+            hint="One thing that answers the question, such as: fresh weight of the head.",
+        )  # fmt: skip
+        self.response = got if got is not None else self.response
+        return got is not None
+
+    async def ask_counts(self) -> bool:
+        """Ask what kind of number it is, and its unit."""
+        got = await self._pick("6  What kind of number is it?", [Row(*COUNT_WORDS[one]) for one in COUNTS])
+        if got is None:
+            return False
+        self.counts, self.unit = COUNTS[got[0]], ""
+        if self.counts == "number":
+            unit = await self._line(
+                f"6  In what unit is the {self.response}?", None, most=12,
+                hint="Such as g, cm or mm. Enter alone: none.",
+            )  # fmt: skip
+            self.unit = unit or ""
+            return unit is not None
+        return True
+
+    async def ask_how(self) -> bool:
+        """Ask how it is measured."""
+        got = await self._line(
+            "7  How is it measured, so that everybody does it alike?", None, text=self.how, most=LONGEST,
+            hint="Such as: cut at the base, roots off, kitchen scale, before 9 o'clock. Enter alone leaves it open.",
+        )  # fmt: skip
+        self.how = got if got is not None else self.how
+        return got is not None
+
+    # 8 and 9: plots
+
+    async def ask_kind(self) -> bool:
+        """Ask what a plot is."""
+        rows = [Row(*KIND_WORDS[one]) for one in PLOT_KINDS]
+        got = await self._pick("8  What is a plot: the smallest thing that gets one treatment for itself?", rows)
+        self.kind = PLOT_KINDS[got[0]] if got else "plant"
+        return got is not None
+
+    async def ask_places(self) -> bool:
+        """Ask where they are."""
+        found = places(self.app.opened, self.kind)
+        if not found:
+            self.app.say("Nothing grows in the room yet: write a planting down first.", grave=True)
+            return False
+        got = await self._pick(
+            "8  Where are they? Tick, then enter.", [Row("all of them"), *(Row(one.says) for one in found)], ticks=True
+        )
+        if got is not None:
+            self.at = tuple(found) if 0 in got else tuple(found[one - 1] for one in got)
+            self.per_place, self.fixed = 1, {}
+        return got is not None and await self.ask_fixed()
+
+    async def ask_fixed(self) -> bool:
+        """Ask whether each place has its treatment already, where that may be."""
+        if self.under_test not in FIXED or len(self.at) < 2:
+            return True
+        rows = [
+            Row("it is drawn at random", "best: chance is fair"),
+            Row("each place has its treatment already", "a lamp that hangs where it hangs"),
+        ]
+        got = await self._pick("9  Who says which plot gets what?", rows)
+        self.fixed = {}
+        if got != (1,):
+            return got is not None
+        for place in self.at:
+            one = await self._pick(f"9  What has {place.says}?", [Row(name) for name in self.treatments])
+            if one is None:
+                return False
+            self.fixed[place.key] = self.treatments[one[0]]
+        if set(self.fixed.values()) != set(self.treatments):
+            self.app.say("Each treatment needs at least one place.", grave=True)
+            return False
+        return True
+
+    # 10: how many
+
+    async def ask_how_many(self) -> bool:
+        """Ask for what the number of plots depends on, then for that, where it is not given by the stations."""
+        self.worth = self.spread = self.planned = None
+        asks = [self.ask_worth]
+        if self.counts != "share":
+            asks.append(self.ask_spread)
+        if self.kind != "station":
+            return await through([*asks, self.ask_count])
+        if await through(asks):
+            _, self.planned = await asyncio.to_thread(
+                power_says, self.counts, len(self.treatments), 6, self.worth, self.spread
+            )
+            return True
+        return False
+
+    async def ask_worth(self) -> bool:
+        """Ask which difference is worth finding."""
+        share = self.counts == "share"
+        ask = "10  Which difference would be worth finding?"
+        unit = "percentage points" if share else "% of the mean"
+        remark = f"enter alone: {WORTH:g}"
+        got = await self.app.push_screen_wait(
+            NumberScreen(ask, lambda text: _per_cent(text, WORTH), about=self.about(), unit=unit, remark=remark)
+        )
+        self.worth = got
+        return got is not None
+
+    async def ask_spread(self) -> bool:
+        """Ask how far plants treated alike lie apart."""
+        got = await self.app.push_screen_wait(NumberScreen(
+            "10  By how much do plots vary that are treated alike (the standard deviation)?",
+            lambda text: _per_cent(text, SPREAD), about=self.about(), unit="% of the mean",
+            remark=f"enter alone: {SPREAD:g}, which is assumed",
+        ))  # fmt: skip
+        self.spread = got
+        return got is not None
+
+    async def ask_count(self) -> bool:
+        """Ask how many plots there are at each place; what they can find is reckoned beside it."""
+        if self.worth is None:
+            return False
+        says, self.planned = await asyncio.to_thread(
+            power_says, self.counts, len(self.treatments), 6, self.worth, self.spread
+        )
+        places = f"at each of the {len(self.at)} places" if len(self.at) > 1 else "in all"
+        about = "\n".join([self.about(), *says])
+        got = await self.app.push_screen_wait(NumberScreen(
+            f"10  How many plots {places}?", self._count_in, about=about, unit=f"{self.kind}s",
+        ))  # fmt: skip
+        self.per_place = round(got or 1)
+        return got is not None
+
+    def _count_in(self, text: str) -> Checked:
+        if not (text.isascii() and text.isdigit() and int(text)):
+            raise ValueError("Type how many, such as 12.")
+        many = int(text) * len(self.at)
+        if many > MOST_PLOTS:
+            raise ValueError(f"A trial has at most {MOST_PLOTS} plots; that would be {many}.")
+        if many < len(self.treatments):
+            raise ValueError(f"That makes {many} for {len(self.treatments)} treatments: each needs at least one.")
+        standing = [one.count for place in self.at if (one := self.app.opened.plantings.get(place.planting))]
+        if self.kind == "plant" and standing and int(text) > min(standing):
+            return Checked(int(text), f"Only {min(standing)} plants stand at one of the places.")
+        each = many // len(self.treatments)
+        if each < 2:
+            return Checked(int(text), "That is one plot a treatment: nobody can tell the treatment from the plot.")
+        if self.counts != "share" and self.planned and each < self.planned:
+            return Checked(int(text), f"That is {each} a treatment; {self.planned} are needed for {self.worth:g} %.")
+        return Checked(int(text))
+
+    # 11 and 12: blind, and the draw
+
+    async def ask_blind(self) -> bool:
+        """Ask whether the names are hidden while measuring."""
+        rows = [
+            Row("yes, by codes", "who measures cannot wish for a result"),
+            Row("no, by their names", "where the treatment can be seen anyway"),
+        ]
+        got = await self._pick("11  Shall the treatments be hidden while measuring?", rows)
+        self.blind = got == (0,)
+        return got is not None
+
+    async def ask_draw(self) -> bool:
+        """Show what was drawn and what would make it unfair, then write it down."""
+        while True:
+            try:
+                trial = self.trial("", self.seed)
+            except ValueError as error:
+                self.app.say(str(error), grave=True)
+                return False
+            rows = [Row("write it down"), *([] if self.fixed else [Row("draw anew")])]
+            ask = PickScreen("12  Is this the trial?", rows, about=await self._drawn(trial))
+            got = await self.app.push_screen_wait(ask)
+            if got is None:
+                return False
+            if got == (1,):
+                self.seed = random.randint(1, LAST_SEED)
+                continue
+            if by := await walker_of(self.app):
+                save(self.app, "Print or copy the list of plots.", self.trial(by, self.seed))
+            else:
+                self.app.say("Nothing was written down: it needs somebody's code.", grave=True)
+            return True
+
+    async def _drawn(self, trial: Trial) -> str:
+        from walkabout.round.trials import unfair_says  # noqa: PLC0415 - only at the last step
+
+        sizes = {one: sum(plot.treatment == one for plot in trial.plots) for one in trial.treatments}
+        each = ", ".join(f"{count} {name}" for name, count in sizes.items())
+        drawn_from = f", drawn at random from the number {trial.seed}" if trial.seed else ""
+        unfair = unfair_says(self.app.opened, trial)
+        lines = [self.about(), f"{len(trial.plots)} plots{drawn_from}: {each}."]
+        return "\n".join([*lines, *(f"▴ {one}" for one in unfair[:3]), *_more(len(unfair) - 3)])
+
+    def _plots(self, seed: int) -> tuple[Plot, ...]:
+        if not self.fixed:
+            return drawn(laid_out(self.kind, self.at, self.per_place), self.treatments, seed)
+        from msgspec.structs import replace  # noqa: PLC0415
+
+        plots = laid_out(self.kind, self.at, self.per_place)
+        many = 1 if self.kind == "station" else self.per_place
+        owners = [place for place in self.at for _ in range(many)]
+        return tuple(
+            replace(plot, treatment=self.fixed[place.key], block="") for plot, place in zip(plots, owners, strict=True)
+        )
+
+    def trial(self, by: str, seed: int) -> Trial:
+        """Return the trial as it is known now; ValueError says what is missing."""
+        return set_up(
+            question=self.question, treatments=self.treatments, control=self.control, plots=self._plots(seed),
+            response=self.response, seed=0 if self.fixed else seed, by=by, now=self.app.opened.clock(), unit=self.unit,
+            how=self.how, counts=self.counts, under_test=self.under_test, blind=self.blind, worth=self.worth,
+            spread=self.spread, planned=self.planned,
+        )  # fmt: skip
+
+
+async def set_up_trial(app: Walkabout) -> bool:
+    """Ask for all that a trial needs, and write it down; say whether it was."""
+    new = SettingUp(app)
+    return await through([
+        new.ask_question, new.ask_under_test, new.ask_control, new.ask_treatments, new.ask_response, new.ask_counts,
+        new.ask_how, new.ask_kind, new.ask_places, new.ask_how_many,
+        new.ask_blind, new.ask_draw,
+    ])  # fmt: skip
+
+
+def _more(count: int) -> list[str]:
+    return [f"  and {count} more, on its page"] if count > 0 else []
+
+
+def _asked(typed: str) -> None:
+    if len(typed) < 8:
+        raise ValueError("Write it as a question that measuring can answer.")
+
+
+def _named(typed: str) -> None:
+    if not typed:
+        raise ValueError("Give it a short name.")
+    if typed.casefold() in ("na", "n/a", "nan"):
+        raise ValueError("Choose another name: in a table this one means that nothing was written.")
+    if len(typed) > SHORT:
+        raise ValueError(f"Use at most {SHORT} characters for a name.")
+
+
+def _response(typed: str) -> None:
+    if not typed:
+        raise ValueError("Say what is measured.")
+
+
+def _per_cent(text: str, usual: float) -> Checked:
+    if not text:
+        return Checked(usual)
+    try:
+        value = float(text)
+    except ValueError:
+        raise ValueError(f"Type a number of per cent, such as {usual:g}.") from None
+    if not 0.5 <= value <= 300:
+        raise ValueError("It is from 0.5 to 300 %.")
+    return Checked(value)

@@ -1,0 +1,164 @@
+"""The pictures of a trial, and the same in words: all plots with means and intervals; growth by day with its curves."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from textual.content import Content
+from textual.geometry import Size
+
+from walkabout.insight.trials.say import number
+from walkabout.screens.text import plain
+from walkabout.screens.widgets.plot import Picture, Row, Span
+from walkabout.screens.widgets.ticks import numbers
+
+POINT, MEAN, FAR, OUT = "•", "◆", "○", "×"
+GLYPHS = ("•", "▲", "■", "◆", "+", "▼", "#", "%")
+"""One for each treatment, told apart without colour."""
+STYLES = ("accent-text", "good", "watch", "act", "words")
+ASIDE = 0.3
+"""How far right of its points a mean stands; treatments stand 1 apart."""
+SPREAD, ASIDES = 0.08, (0, -1, 1, -2, 2, -3, -4, -5)
+"""How far equal values stand apart, so that each is seen, and in which order they step aside; the mean stands right."""
+
+
+def points(
+    groups: Sequence[Mapping[str, Any]],
+    values: Mapping[str, Sequence[float]],
+    out: Mapping[str, Sequence[float]],
+    far: Mapping[str, Sequence[float]],
+    unit: str,
+    size: Size,
+) -> Picture:
+    """Return every value of every treatment, with mean and interval beside it.
+
+    `groups` are those of a result; `out` the values left out, `far` those far from the others, by treatment. Values
+    that would stand in the same cell of a picture of this `size` stand beside each other.
+    """
+    every = [one for each in (*values.values(), *out.values()) for one in each]
+    cell = (max(every) - min(every)) * 1.16 / max(size.height - 2, 4) if every else 1.0
+    shares = any(one.get("share") is not None for one in groups)
+    rows, spans = [], []
+    for at, one in enumerate(groups):
+        name, style = one["name"], STYLES[at % len(STYLES)]
+        odd = list(far.get(name, ()))
+        usual = []
+        for value in values.get(name, ()):
+            if value in odd:
+                odd.remove(value)
+            else:
+                usual.append(value)
+        rows.append(Row(_beside(at, usual, cell), style, line=False, glyph=POINT))
+        rows.append(Row(_beside(at, far.get(name, ()), cell), style, line=False, glyph=FAR))
+        rows.append(Row(_beside(at, out.get(name, ()), cell), "muted", line=False, glyph=OUT))
+        middle = 100 * one["share"] if shares else one["mean"]
+        low, high = (one.get("share_low"), one.get("share_high")) if shares else (one["mean_low"], one["mean_high"])
+        if low is not None and high is not None:
+            scale = 100 if shares else 1
+            spans.append(Span(at + ASIDE, scale * low, scale * high, "words"))
+        rows.append(Row(((at + ASIDE, middle),), "words", line=False, glyph=MEAN))
+    every = [y for row in rows for _, y in row.points] + [y for span in spans for y in (span.low, span.high)]
+    room = max((size.width - 8) // max(len(groups), 1) - 2, 3)
+    y = _ends(every)
+    return Picture(
+        rows=tuple(rows),
+        spans=tuple(spans),
+        x=(-0.5, len(groups) - 1 + 0.6),
+        y=y,
+        x_ticks=tuple((float(at), _short(one["name"], room)) for at, one in enumerate(groups)),
+        y_ticks=numbers(*y, 5),
+        text=" ".join(group_says(one, unit) for one in groups),
+    )
+
+
+def growth(
+    series: Mapping[str, Sequence[tuple[float, float]]], curves: Mapping[str, Sequence[tuple[float, float]]], unit: str
+) -> Picture:
+    """Return the values by day for each treatment, with its fitted curve, or else with a line through the means."""
+    rows = []
+    for at, (name, pairs) in enumerate(series.items()):
+        style = STYLES[at % len(STYLES)]
+        line = tuple(curves.get(name, ())) or tuple(means(pairs))
+        rows.append(Row(line, style))
+        rows.append(Row(tuple(pairs), style, line=False, glyph=GLYPHS[at % len(GLYPHS)]))
+    every = [pair for pairs in series.values() for pair in pairs]
+    y, last = _ends([value for _, value in every]), max((day for day, _ in every), default=1.0)
+    x = (-0.02 * last, 1.02 * last) if last else (-1.0, 1.0)
+    return Picture(
+        rows=tuple(rows),
+        x=x,
+        y=y,
+        x_ticks=tuple((at, f"day {says}") for at, says in numbers(0, max(last, 1), 5)),
+        y_ticks=numbers(*y, 5),
+        text=" ".join(growth_says(name, pairs, unit) for name, pairs in series.items()),
+    )
+
+
+def means(pairs: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
+    """Return the mean of each day."""
+    by: dict[float, list[float]] = {}
+    for day, value in pairs:
+        by.setdefault(day, []).append(value)
+    return [(day, sum(by[day]) / len(by[day])) for day in sorted(by)]
+
+
+def group_says(one: Mapping[str, Any], unit: str) -> str:
+    """Say a treatment's values in a sentence."""
+    after = f" {unit}" if unit else ""
+    if one.get("share") is not None:
+        return (
+            f"{one['name']}: {number(100 * one['share'], 3)} % of {one['n']} (95 % interval "
+            f"{number(100 * one['share_low'], 3)} to {number(100 * one['share_high'], 3)} %)."
+        )
+    ends = f"{number(one['least'], 4)} to {number(one['most'], 4)}{after}"
+    mean = f"mean {number(one['mean'], 4)}{after}"
+    if one["mean_low"] is None:
+        return f"{one['name']}: {one['n']} value, {mean}."
+    interval = f"95 % interval {number(one['mean_low'], 4)} to {number(one['mean_high'], 4)}"
+    return f"{one['name']}: {one['n']} values from {ends}; {mean} ({interval})."
+
+
+def growth_says(name: str, pairs: Sequence[tuple[float, float]], unit: str) -> str:
+    """Say a treatment's means by day in a sentence."""
+    after = f" {unit}" if unit else ""
+    each = ", ".join(f"day {day:g} {number(mean, 3)}{after}" for day, mean in means(pairs))
+    return f"{name}, means: {each}."
+
+
+def legend(*, far: bool, out: bool) -> Content:
+    """Say what the glyphs of the points are."""
+    parts = [f"{POINT} a plot", f"{MEAN} mean, 95 % interval"]
+    parts += [f"{FAR} far from others"] if far else []
+    parts += [f"{OUT} left out"] if out else []
+    return plain("   ".join(parts), "$muted")
+
+
+def growth_legend(names: Sequence[str], curve: str) -> Content:
+    """Say which glyph is which treatment."""
+    parts = []
+    for at, name in enumerate(names):
+        parts += [plain(f"{GLYPHS[at % len(GLYPHS)]} ", f"${STYLES[at % len(STYLES)]}"), plain(f"{name}   ", "$muted")]
+    return Content("").join([*parts, plain(f"line: {curve}", "$muted")])
+
+
+def _beside(at: int, values: Sequence[float], cell: float) -> tuple[tuple[float, float], ...]:
+    """Return the values at their place; those that are nearer than a cell stand beside each other."""
+    seen: dict[int, int] = {}
+    found = []
+    for value in values:
+        row = round(value / cell) if cell else 0
+        many = seen.get(row, 0)
+        seen[row] = many + 1
+        found.append((at + ASIDES[many % len(ASIDES)] * SPREAD, value))
+    return tuple(found)
+
+
+def _ends(values: Sequence[float]) -> tuple[float, float]:
+    if not values:
+        return 0.0, 1.0
+    low, high = min(values), max(values)
+    room = (high - low) * 0.08 or abs(high) * 0.1 or 1.0
+    return (0.0 if 0 <= low < room else low - room), high + room
+
+
+def _short(text: str, room: int) -> str:
+    return Content(text).truncate(room, ellipsis=True).plain
