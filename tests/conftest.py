@@ -15,6 +15,7 @@ settings.register_profile("ci", deadline=None, derandomize=True)
 settings.load_profile("ci" if os.environ.get("CI") else "here")
 
 
+@pytest.hookimpl(optionalhook=True)
 def pytest_xdist_auto_num_workers() -> int:
     """Return how many processes run the tests: those of a screen mostly wait, so there are more than processors."""
     return 3 * (os.cpu_count() or 1)

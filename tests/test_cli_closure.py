@@ -94,7 +94,11 @@ def test_what_is_said_for_other_programs(folder: Path) -> None:
     assert facts["minutes"] == sum(one["minutes"] for one in facts["before"])
     assert facts["visits"]
     assert {"station", "says"} == facts["first_morning"][0].keys()
-    assert all(isinstance(one["days"], float) or one["days"] is None for one in facts["stations"])
+    days_said = [one["days"] for one in facts["stations"] if one["days"] is not None]
+    assert days_said
+    assert all(isinstance(one, int) or one < 1 for one in days_said)
+    assert isinstance(facts["away"], int)
+    assert 0 < facts["adult_minutes"] <= facts["minutes"]
 
 
 def test_days_without_a_year_are_the_next_ones(folder: Path) -> None:

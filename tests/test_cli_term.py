@@ -49,7 +49,7 @@ def test_the_lines(folder: Path) -> None:
     for line in (
         "COST", "ELECTRICITY BY LAMP", "  bar: 80.6 kWh (EUR 40.32, Sprout rack, Raft tub)",
         "      working: bar: 60 W × 16 h × 84 days ÷ 1000 = 80.6 kWh", "WATER AND SALTS",
-        "  Raft tub: 7 L (7 on top, 0 renewed)", "HARVEST", "LOSSES BY CAUSE", "  all losses: 0 plants", "FINDINGS",
+        "  Raft tub: 7 L (7 L on top, 0 L renewed)", "HARVEST", "LOSSES BY CAUSE", "  all losses: 0 plants", "FINDINGS",
         "ON THE SHELF, AND WHAT TO BUY", "ROUNDS BY CODE", "  K7: 1 round (3 min)",
     ):  # fmt: skip
         assert line in said.output.splitlines()
@@ -107,6 +107,7 @@ def test_closed_light(folder: Path) -> None:
         (("--from", "someday"), "--from: "),
         (("--to", "03/04/2026"), "can be read in two ways"),
         (("--closed-light", "101"), "101"),
+        (("--closed-light", "nan"), "from 0 to 100"),
     ],
 )
 def test_wrong_use_is_one_line(args: tuple[str, ...], says: str, folder: Path) -> None:

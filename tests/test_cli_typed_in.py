@@ -108,3 +108,5 @@ def test_a_number_that_hardly_can_be_is_asked_about(folder: Path) -> None:
     taken = typed_in(folder, [f"{code} 10", "y"], "--as", "AR", "--at", "00:01")
     assert "Saved: 1 line " in taken.output
     assert "That means:" in taken.output
+    assert "Written down: pH 10." in taken.output
+    assert "?." not in refused.output

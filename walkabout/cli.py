@@ -5,24 +5,37 @@ import sys
 import click
 
 from walkabout import __version__
-from walkabout.commands.almanac import almanac, dates
-from walkabout.commands.closure import closure
-from walkabout.commands.export import export
-from walkabout.commands.handover import handover
-from walkabout.commands.logbook import logbook
-from walkabout.commands.lookup import causes, lookup, signs
-from walkabout.commands.opening import demo, open_room, round_, without_room
+from walkabout.commands.opening import open_room, without_room
 from walkabout.commands.options import Options, has_room, must_have_room, plain_option, room_option
-from walkabout.commands.reading import jobs, reckon, today
-from walkabout.commands.rooms import check, new, purge
-from walkabout.commands.sheet import sheet
-from walkabout.commands.succession import succession
-from walkabout.commands.take_in import take_in
-from walkabout.commands.term import term
-from walkabout.commands.trend import trend
-from walkabout.commands.trial import trial
 from walkabout.ends import Commands
 from walkabout.exits import DONE
+
+COMMANDS = {
+    "round": "opening:round_",
+    "demo": "opening:demo",
+    "new": "rooms:new",
+    "check": "rooms:check",
+    "today": "reading:today",
+    "jobs": "reading:jobs",
+    "almanac": "almanac:almanac",
+    "dates": "almanac:dates",
+    "closure": "closure:closure",
+    "lookup": "lookup:lookup",
+    "signs": "lookup:signs",
+    "causes": "lookup:causes",
+    "reckon": "reading:reckon",
+    "handover": "handover:handover",
+    "logbook": "logbook:logbook",
+    "succession": "succession:succession",
+    "sheet": "sheet:sheet",
+    "trend": "trend:trend",
+    "trial": "trial:trial",
+    "term": "term:term",
+    "export": "export:export",
+    "take-in": "take_in:take_in",
+    "purge": "rooms:purge",
+}
+"""Name -> where it stands among the commands; each is loaded when it is called, so that none slows the others."""
 
 
 @click.group(cls=Commands, invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"]})
@@ -43,32 +56,7 @@ def cli(ctx: click.Context) -> int:
     return open_room(must_have_room(options), options, "today")
 
 
-for command in (
-    round_,
-    demo,
-    new,
-    check,
-    today,
-    jobs,
-    almanac,
-    dates,
-    closure,
-    lookup,
-    signs,
-    causes,
-    reckon,
-    handover,
-    logbook,
-    succession,
-    sheet,
-    trend,
-    trial,
-    term,
-    export,
-    take_in,
-    purge,
-):
-    cli.add_command(command)
+cli.places = {name: f"walkabout.commands.{place}" for name, place in COMMANDS.items()}
 
 
 def main() -> None:

@@ -6,6 +6,7 @@ import os
 import sys
 from collections.abc import Sequence
 from contextlib import suppress
+from importlib import import_module
 from pathlib import Path
 from typing import Any
 
@@ -18,7 +19,23 @@ LOG = "errors.log"
 
 
 class Commands(click.Group):
-    """Ends every command with a status, and every mistake with one line."""
+    """Loads a command when it is called, ends it with a status, and every mistake with one line."""
+
+    places: dict[str, str]
+    """Name -> "module:function" of each command."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Return the names of all commands."""
+        return sorted(self.places)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """Return a command, loaded now; None when there is none of this name."""
+        place = self.places.get(cmd_name)
+        if place is None:
+            return None
+        module, _, function = place.partition(":")
+        command: click.Command = getattr(import_module(module), function)
+        return command
 
     def main(self, args: Sequence[str] | None = None, **more: Any) -> Any:  # type: ignore[override]
         """Run and exit. A failure that nobody thought of is written to a file, not over the screen."""
@@ -43,11 +60,11 @@ class Commands(click.Group):
         self, ctx: click.Context, args: list[str]
     ) -> tuple[str | None, click.Command | None, list[str]]:
         """Name the nearest command when there is none of this name."""
-        if args and not args[0].startswith("-") and self.get_command(ctx, args[0]) is None:
+        if args and not args[0].startswith("-") and args[0] not in self.places:
             from difflib import get_close_matches
 
-            near = get_close_matches(args[0], self.commands, n=1, cutoff=0.5)
-            right = f'Did you mean "{near[0]}"?' if near else f"There are: {', '.join(self.commands)}."
+            near = get_close_matches(args[0], self.places, n=1, cutoff=0.5)
+            right = f'Did you mean "{near[0]}"?' if near else f"There are: {', '.join(self.places)}."
             raise click.UsageError(f'There is no command "{args[0]}". {right}')
         return super().resolve_command(ctx, args)
 

@@ -23,9 +23,12 @@ from tests.almanac.closed_rooms import (
     station,
 )
 from walkabout.almanac.closure import forecast, named_closure
+from walkabout.almanac.emptied import emptied
 from walkabout.almanac.first_morning import PEOPLE, TOP
-from walkabout.almanac.model import Basis, Forecast, Foreseen, Standing, TankSeen
-from walkabout.checklist.model import Checklist, Fault
+from walkabout.almanac.model import Basis, Course, Forecast, Foreseen, Standing, TankSeen
+from walkabout.almanac.standing import standing
+from walkabout.almanac.whole import almanac
+from walkabout.checklist.model import Checklist, Fault, Store
 from walkabout.checklist.read import read_checklists
 from walkabout.records.model import Promise
 from walkabout.room.calendar import is_walked
@@ -272,7 +275,7 @@ def test_the_first_morning_begins_with_people_and_what_ran_dry() -> None:
     )
     assert ahead(room).first_morning == (
         ("wet", "the dangerous thing"),
-        ("dry", "the pots dry out about Sun 6 Dec"),
+        ("dry", "the pots have probably dried out since about Sun 6 Dec, if a visit was missed"),
         ("wet", "the frequent thing"),
         ("wet", "the rare thing"),
     )
@@ -335,3 +338,156 @@ def test_it_is_quick() -> None:
         ahead(room)
         took.append(time.perf_counter() - begun)
     assert min(took) < 0.02
+
+
+def mats(early: int) -> tuple[Basis, dict[str, Course]]:
+    """Return a room of trays on thin mats under a lamp, ready so many days after the last round, five at the least."""
+    store = Store(
+        days=(0.4, 1), fails="the mats dry out", saves=("Set the trays on a wet mat",), dark=False, source="a"
+    )
+    room = basis(
+        [station("trays", "greens", lamps=("bar",))], [planting("cress", "trays", 4, days=8)],
+        {"greens": checklist("greens", store)},
+    )  # fmt: skip
+    one = room.plantings[0]
+    ready = FRIDAY + timedelta(days=early)
+    return room, {one.key: course(one, ready, ready + timedelta(days=4))}
+
+
+def test_a_weekend_on_a_wet_mat_is_usually_lived_through() -> None:
+    """Trays watered well, on a wet mat, live to Monday as a rule: not emptied, but looked at first."""
+    room, courses = mats(3)
+    found = forecast(FRIDAY + timedelta(days=1), FRIDAY + timedelta(days=2), "", room, courses)
+    (trays,) = found.stations
+    assert trays.fate == "lasts if"
+    assert (trays.days_helped or 0) < found.away <= (trays.likely_helped or 0)
+    assert "harvest cress before, if a little early" in trays.instead
+    says = [one.says for one in found.before]
+    assert says == ["Water it well, from below", "Set the trays on a wet mat"]
+    assert found.first_morning == (("trays", "the mats may have dried out"),)
+
+
+def test_what_is_nearly_ready_is_harvested_early_before_a_long_closure() -> None:
+    """What no mat saves, but may be cut, is harvested; what may not be cut yet is handed on. Nothing is thrown away."""
+    room, courses = mats(3)
+    found = forecast(MONDAY_AFTER, LAST, "", room, courses)
+    assert found.stations[0].fate == "harvest first"
+    assert found.before[0].says.startswith("Harvest cress")
+    room, courses = mats(9)
+    found = forecast(MONDAY_AFTER, LAST, "", room, courses)
+    assert found.stations[0].fate == "lost"
+    assert [one.says.split(":")[0] for one in found.before] == ["Give the plants to somebody who waters them daily"]
+
+
+def test_herbs_are_cut_back_and_go_on_drinking() -> None:
+    """Past their best, herbs are cut and grow again: their tank is filled; lettuce is harvested, its tank drained."""
+    for crop, begins in (("basil", "Cut basil back hard"), ("lettuce", "Harvest lettuce")):
+        room = film_room(12, 30, crop=crop, seen={"tub": TankSeen(topped=FRIDAY - timedelta(days=9), changed=FRIDAY)})
+        one = room.plantings[0]
+        courses = {one.key: course(one, FRIDAY - timedelta(days=3), FRIDAY + timedelta(days=9))}
+        found = forecast(MONDAY_AFTER, LAST, "", room, courses)
+        says = [step.says for step in found.before]
+        assert any(each.startswith(begins) for each in says), says
+        filled = any(each.startswith("Fill the tank") for each in says)
+        assert (filled, found.stations[0].fate) == ((True, "lasts if") if crop == "basil" else (False, "harvest first"))
+        assert any(each.startswith("Drain it") for each in says) is not filled
+
+
+def test_what_is_tried_out_a_week_before_says_so_only_with_a_week_left() -> None:
+    """On the leaving day itself it is not tried out, and is to be looked at again."""
+    tried = Store(
+        ml=(300, 375), fails="the pots dry out", saves=("Use a wet mat, tried out a week before",), source="a"
+    )
+    for before, says in (
+        (0, "Use a wet mat; not tried out: look at it again before leaving"),
+        (3, "Use a wet mat, tried out until you leave"),
+        (7, "Use a wet mat, tried out a week before"),
+    ):
+        room = basis(
+            [station("sill", "pots")], [planting("geranium", "sill", 6)], {"pots": checklist("pots", tried)},
+            today=FRIDAY - timedelta(days=before),
+        )  # fmt: skip
+        assert says in [one.says for one in ahead(room, last=FRIDAY + timedelta(days=9)).before]
+
+
+def test_work_is_spread_over_the_days_before() -> None:
+    """With a week left no day carries most of it; the last one keeps filling, watering, lamps and last looks."""
+    room = school(today=FRIDAY - timedelta(days=14))
+    found = ahead(room)
+    last = [one for one in found.before if one.day == FRIDAY]
+    assert 2 * sum(one.minutes for one in last) < found.minutes
+    assert not any(one.says.startswith(("Harvest", "Wash", "Move the case", "Take the pots")) for one in last)
+    assert 0 < found.adult_minutes < found.minutes
+    days = {(each.station, step.says): step.day for each in found.stations for step in each.before}
+    assert all(days[one.station, one.says] == one.day for one in found.before if (one.station, one.says) in days)
+
+
+def test_a_station_is_washed_after_its_harvest() -> None:
+    """However full the days are, nothing is drained before what grows in it is harvested."""
+    for minutes in (5, 30, 90):
+        room = film_room(36, 30, today=FRIDAY - timedelta(days=9), work_minutes=minutes)
+        one = room.plantings[0]
+        courses = {one.key: course(one, FRIDAY - timedelta(days=20), FRIDAY + timedelta(days=3))}
+        said = {step.says.split(",")[0]: step.day for step in forecast(MONDAY_AFTER, LAST, "", room, courses).before}
+        harvested, drained = said["Harvest lettuce"], said["Drain it"]
+        assert harvested is not None
+        assert drained is not None
+        assert harvested <= drained <= FRIDAY
+
+
+def test_a_visit_says_what_is_done_where() -> None:
+    """Pots are watered, tanks filled, and a closed case is only looked at."""
+    found = ahead(school(), last=FRIDAY + timedelta(days=50))
+    does = {one.station: one.visit_does for one in found.stations if one.visits}
+    assert (does["sill"], does["vine"], does["glass"]) == ("water", "fill the tank of", "only look at")
+    (arrange,) = [one for one in found.before if one.says.startswith("Arrange")]
+    assert "only look at The glass" in arrange.says
+    assert arrange.station == ""
+    (glass,) = [one for one in found.stations if one.station == "glass"]
+    assert not any("ater" in one.says for one in glass.before)
+
+
+def test_what_ran_dry_lies_behind() -> None:
+    """Of what has failed by the first morning it is said what has happened, once for each fault and station."""
+    found = ahead(school(), last=FRIDAY + timedelta(days=50))
+    dry = [says for _, says in found.first_morning if "if a visit was missed" in says]
+    assert dry
+    assert all("have" in says or "has" in says for says in dry)
+    assert not any("after leaving" in says or "is down" in says for _, says in found.first_morning)
+
+
+def test_what_a_closure_empties_has_no_jobs_until_it_is_planted_again() -> None:
+    """A tank that is drained is not renewed shortly before, and nothing is due there after the return."""
+    closure = Closure(first=MONDAY_AFTER, last=LAST)
+    today = FRIDAY - timedelta(days=9)
+    seen = {"tub": TankSeen(topped=today, changed=FRIDAY - timedelta(days=15))}
+    room = basis(
+        [station("wheel", "drum", tank="tub", lamps=("bar",))], [planting("mizuna", "wheel", 30, days=60)], SHIPPED,
+        tanks={"tub": 36}, seen=seen, today=today, closures=(closure,),
+    )  # fmt: skip
+    one = room.plantings[0]
+    ending = {one.key: course(one, FRIDAY - timedelta(days=10), FRIDAY + timedelta(days=9))}
+    assert emptied(room, ending, LAST) == {"wheel": FRIDAY}
+    until = LAST + timedelta(days=30)
+    jobs = [each for each in standing(room, until, ending) if each.station == "wheel"]
+    assert jobs
+    assert max(each.day for each in jobs) < FRIDAY
+    assert all(each.day <= FRIDAY - timedelta(days=7) for each in jobs if each.key.startswith("change/"))
+    staying = {one.key: course(one, FRIDAY + timedelta(days=40), FRIDAY + timedelta(days=60))}
+    assert emptied(room, staying, LAST) == {}
+    assert any(each.day > LAST for each in standing(room, until, staying) if each.station == "wheel")
+
+
+def test_the_line_of_the_whole_says_what_is_an_adults() -> None:
+    """One line of the almanac for all that is to be done before: how many minutes, how many of them an adult's."""
+    room = school(today=FRIDAY - timedelta(days=14), closures=(Closure(first=MONDAY_AFTER, last=LAST, name="a break"),))
+    found = almanac(room, room.today, LAST)
+    (closure,) = found.closures
+    (line,) = [one for one in found.entries if one.uid.startswith("leaving/")]
+    adults = sum(one.minutes for one in closure.before if one.who == "adult")
+    things = f"{len(closure.before)} things to do"
+    assert line.says == f"Before a break: {things}, {closure.minutes:.0f} min, {adults:.0f} of them an adult's"
+    assert (line.who, line.minutes) == ("pupil", closure.minutes)
+    visits = [one for one in found.entries if one.kind == "visit"]
+    assert [one.day for one in visits] == list(closure.visits)
+    assert all(one.detail.startswith(("water The ", "fill the tank")) for one in visits)

@@ -26,8 +26,8 @@ from walkabout.almanac.drinking import by_the_lamp, days_until, dimmed, drinking
 from walkabout.almanac.endurance import lasting
 from walkabout.almanac.model import Basis, Conditions, Lasting, TankSeen
 from walkabout.almanac.visiting import LEAST_BETWEEN
-from walkabout.checklist.model import Fault
-from walkabout.room.model import Pump
+from walkabout.checklist.model import Fault, Store
+from walkabout.room.model import Lamp, Pump
 
 PLANTS = st.integers(1, 60)
 LITRES = st.floats(5, 300)
@@ -272,7 +272,7 @@ def test_what_dries_within_hours_is_not_saved_by_visits() -> None:
     assert (found.fate, found.visits, found.fails) == (
         "lost",
         (),
-        "the plugs dry out as early as 9 hours after leaving",
+        "the plugs dry out 5 hours to 1 day after leaving",
     )
     assert [one.says[:15] for one in found.before] == ["Give the plants"]
     assert found.days_helped is not None
@@ -351,3 +351,17 @@ def test_help_is_past_once_the_day_of_leaving_is() -> None:
     found = first(room, 17)
     assert found.before == ()
     assert all(day >= date(2026, 12, 10) for day in found.visits)
+
+
+@pytest.mark.parametrize(("lit", "hours"), [(24, 9.6), (14, 6.4), (8, 4.48)])
+def test_a_thin_mat_is_told_in_lit_hours(lit: float, hours: float) -> None:
+    """0.4 of a day's drinking is reached in the light: the fewer hours of it, the sooner after the lamp came on."""
+    store = Store(days=(0.4, 1), fails="the mats dry out", dark=False, source="assumed")
+    room = basis(
+        [station("trays", "greens", lamps=("bar",))], [planting("cress", "trays", 4)],
+        {"greens": checklist("greens", store)}, lamps={"bar": Lamp(hours=lit, on="08:10")}, starts="08:10",
+    )  # fmt: skip
+    found = first(room, 17)
+    assert found.days == int(hours) / 24
+    assert found.likely is not None
+    assert found.likely >= 1

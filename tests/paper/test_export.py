@@ -8,15 +8,19 @@ import sys
 from pathlib import Path
 from typing import Any
 
+import msgspec
 import openpyxl
 import pytest
 from frictionless import Package
 
 from tests.paper.exports import FORMULAS, HOSTILE, exported, read, rows, write_room
+from walkabout.almanac.standing import BY_ITSELF
 from walkabout.paper.dictionary import dictionary_rows, shapes, unnamed
 from walkabout.paper.export import MARK, PACKAGE, CannotWrite, export, read_all
+from walkabout.paper.rows import codes_in
 from walkabout.paper.tables import BY_NAME, TABLES
 from walkabout.paper.writers import Form
+from walkabout.records import pseudonyms
 
 pytestmark = pytest.mark.filterwarnings("ignore::DeprecationWarning", "ignore::ResourceWarning")
 
@@ -272,3 +276,17 @@ def test_killed_in_the_middle(room: Path, tmp_path: Path, when: int) -> None:
     exported(room, out)
     assert "a0901" in {row["key"] for row in rows(out, "answers")}
     assert not (out / ".part").exists()
+
+
+def test_the_program_itself_is_nobody(room: Path, tmp_path: Path) -> None:
+    """The jobs that the almanac makes keep their maker, even where an earlier export gave it a pseudonym."""
+    records, _ = read(room)
+    job = records.jobs()[0]
+    records.save(msgspec.structs.replace(job, by=BY_ITSELF, why="as the almanac says"))
+    records.close()
+    pseudonyms.keep(room / "records", {BY_ITSELF: "P21"})
+    exported(room, tmp_path / "out")
+
+    row = next(one for one in rows(tmp_path / "out", "jobs") if one["key"] == job.key)
+    assert (row["by"], row["why"]) == (BY_ITSELF, "as the almanac says")
+    assert BY_ITSELF not in codes_in(read_all(*read(room)))

@@ -3,7 +3,8 @@
 import msgspec
 
 from tests.paper.printed import codes, text
-from walkabout.paper.labels import labels_of, planting_labels
+from walkabout.paper.labels import _caution, labels_of, planting_labels
+from walkabout.paper.plants import plants_words
 from walkabout.paper.sizes import A4, LETTER
 from walkabout.round.opened import OpenRoom
 
@@ -22,6 +23,13 @@ def test_what_stands_on_a_label(opened: OpenRoom) -> None:
         assert says in printed
 
 
+def test_small_greens_are_counted_in_trays(opened: OpenRoom) -> None:
+    """Pea shoots are trays, lettuces are plants."""
+    assert plants_words(2, opened.crops.find("pea-shoots")) == "2 trays"
+    assert plants_words(1, opened.crops.find("lettuce")) == "1 plant"
+    assert plants_words(3, None) == "3 plants"
+
+
 def test_codes_hold_the_plantings_keys(opened: OpenRoom) -> None:
     """Each planting that stands has its label, by walking order; what has ended has none."""
     ended = opened.plantings["p-3"]
@@ -34,10 +42,16 @@ def test_codes_hold_the_plantings_keys(opened: OpenRoom) -> None:
 
 
 def test_what_is_no_food_says_so(opened: OpenRoom) -> None:
-    """A fern's label says that it is not for eating, a lettuce's does not."""
+    """A fern's label says that it is not for eating; of food an adult is asked first, with what the table warns of."""
     cautions = {one.key: one.caution for one in labels_of(opened)}
     assert cautions["p-6"] == "Not for eating."
-    assert cautions["p-1"] == ""
+    assert cautions["p-1"] == "Ask an adult before tasting."
+    bean = opened.crops.find("bean")
+    assert bean is not None
+    assert _caution(bean) == f"Ask an adult before tasting. {bean.caution}"
+    coleus = opened.crops.find("coleus")
+    assert coleus is not None
+    assert _caution(coleus).lower().count("not for eating") == 1
 
 
 def test_a_room_where_nothing_grows(opened: OpenRoom) -> None:

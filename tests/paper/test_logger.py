@@ -273,7 +273,7 @@ def test_a_file_in_which_nothing_can_be_used(room: Path) -> None:
         ("Water_Temp_C", "solution temperature", "°C"),
         ("RH, %", "humidity", "%"),
         ("pH", "pH", "pH"),
-        ("EC (µS/cm)", "EC", "us/cm"),
+        ("EC (µS/cm)", "EC", "µS/cm"),
         ("CO2 ppm", "carbon dioxide", "ppm"),
         ("Lux", "illuminance", "lx"),
         ("PPFD", "light", "µmol/m²/s"),
@@ -418,3 +418,36 @@ def test_orders_have_words() -> None:
         moment = reading(order)(text)
         assert moment is not None
         assert moment.wall == START
+
+
+def test_a_clock_that_was_put_back_without_a_zone(room: Path) -> None:
+    """Moments, not cells, are counted; a zone is asked for, and when it is named both hours are kept apart."""
+    walls = [f"2026-10-25 0{hour}:{minute:02}" for hour in (1, 2, 2, 3) for minute in (0, 30)]
+    rows = [f"{wall},{20 + number},{50 + number}" for number, wall in enumerate(walls)]
+    columns = (TEMPERATURE, Mapped("h", "humidity", "", "raft"))
+    head = f"Time,{TEMPERATURE.column},h"
+    made = taken(room, rows, Taking(("Time",), "ymd", columns), head)
+    told = "\n".join(made.told)
+    assert "2 moments stand there twice and count once." in told
+    assert "2 of them have another value there" in told
+    assert "--zone Europe/Vienna" in told
+
+    again = taken(room, rows, Taking(("Time",), "ymd", columns, "Europe/Vienna"), head)
+    assert again.readings == 16
+    assert "--zone" not in "\n".join(again.told)
+
+
+def test_hours_that_were_read_otherwise_are_told(room: Path) -> None:
+    """The same file in another zone gives other hours; of those that it gave before it says that they stay."""
+    first = taken(room, lines(0, 6), Taking(("Time",), "ymd", (TEMPERATURE,), "UTC"))
+    assert not any("read otherwise" in one for one in first.told)
+    again = taken(room, lines(0, 6), Taking(("Time",), "ymd", (TEMPERATURE,), "+03:00"))
+    assert "1 hour stays on record from when this file was read otherwise, the first 2026-11-25 08:00." in again.told
+
+
+def test_units_are_written_as_usual() -> None:
+    """A unit that a column's name spells in small letters is offered as people write it."""
+    assert guessed("ec uS/cm") == ("EC", "µS/cm")
+    with pytest.raises(BadLogger, match="µS/cm") as error:
+        unit_in("EC", "furlong")
+    assert "us/cm" not in str(error.value)

@@ -51,11 +51,31 @@ def test_the_numbers(lived_in: OpenRoom) -> None:
     assert [count for _, count in found.losses] == [4, 2]
     assert "640 g" in printed
     assert "dried out 4 plants" in printed
-    assert "lettuce on rafts 12 7 2 3 640 g" in printed
+    assert "lettuce on rafts 12 7 2 0 3 640 g" in printed
     assert "old" not in printed.split()
     assert sum(one.walked for one in found.weeks) == 3
     assert sum(one.expected for one in found.weeks) == found.term.rounds.expected
     assert f"{found.term.rounds.walked} of {found.term.rounds.expected}" in printed
+
+
+def test_where_the_plants_went(lived_in: OpenRoom) -> None:
+    """What began is what stands, was lost, was taken out or was picked; what died counts as lost, as in the term."""
+    gone = lived_in.plantings["p-3"]
+    ended = msgspec.structs.replace(
+        gone, count=2, started=9, ended=DAY, reason="died: dried out",
+        losses=(Loss(day=FIRST - timedelta(days=1), count=3, why="old"), Loss(day=DAY, count=4, why="thinned")),
+    )  # fmt: skip
+    lived_in.plantings["p-3"] = ended
+    other = lived_in.plantings["p-4"]
+    lived_in.plantings["p-4"] = msgspec.structs.replace(
+        other, count=5, started=5, losses=(), ended=DAY, reason="composted: musty"
+    )
+    found = summed(lived_in, FIRST, NOW.date())
+
+    for one in found.grown:
+        assert one.began == one.stands + one.lost + one.taken + one.plants, one
+    assert sum(one.lost for one in found.grown) == found.term.losses.plants
+    assert sum(one.taken for one in found.grown) == 9
 
 
 @pytest.mark.parametrize("paper", [A4, LETTER], ids=["A4", "Letter"])
@@ -90,8 +110,9 @@ def test_certificates(lived_in: OpenRoom) -> None:
     (one,) = certificates_of(lived_in, "", FIRST, NOW.date())
     assert one.people == "class 8b, ask somebody"
     assert one.lines == ("lettuce on rafts: 3 plants, 640 g",)
+    assert not one.shared
     printed = text(certificate(lived_in, A4, "the garden club", FIRST, NOW.date()))
-    assert "the garden club" in printed
+    assert "the garden club who had a part in what this room grew" in printed
     assert "lettuce on rafts: 3 plants, 640 g" in printed
 
 
@@ -99,5 +120,7 @@ def test_nothing_to_certify(opened: OpenRoom) -> None:
     """Without a kept promise and without a harvest there is a sentence, and no empty certificate."""
     with pytest.raises(ValueError, match="No promise was kept"):
         certificates_of(opened, "", FIRST, NOW.date())
+    with pytest.raises(ValueError, match="k7 is a person's code"):
+        certificates_of(opened, "k7", FIRST, NOW.date())
     with pytest.raises(ValueError, match="Nothing was harvested"):
         certificates_of(opened, "class 8b", FIRST, NOW.date())

@@ -261,7 +261,7 @@ def test_one_tank_is_measured_once(school: School) -> None:
 
 
 def test_the_first_round_back(tmp_path: Path) -> None:
-    """After a closure: the room, what by the forecast has run dry, stations with a pump or motor by hours, the others."""
+    """After a closure: the room, what has run dry by the forecast, what a pump or motor keeps by hours, the others."""
     school = School(tmp_path / "back", more=CLOSURE)
     school.go_to(MONDAY + timedelta(days=4))
     walk = school.begin()

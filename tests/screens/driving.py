@@ -5,7 +5,9 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
+from textual import events
 from textual.color import Color
+from textual.keys import _character_to_key
 from textual.pilot import Pilot
 
 from tests.rooms import NOW
@@ -42,6 +44,31 @@ def painted_cells(app: Walkabout) -> Iterator[tuple[str, Color, Color]]:
                 if style.reverse:
                     front, back = back, front
                 yield segment.text, front, back
+
+
+NAMED = frozenset((
+    "enter", "escape", "tab", "space", "backspace", "up", "down", "left", "right", "home", "end", "pageup", "pagedown",
+    "question_mark", "equals_sign", *(f"f{number}" for number in range(1, 13)),
+))  # fmt: skip
+"""Keys that are not written as what they type."""
+
+
+async def press(pilot: Pilot[Any], *parts: str) -> None:
+    """Press keys and type texts as a quick hand does: a text in one go, and one wait after each part.
+
+    A part is a key by its name, also with "shift+" or "ctrl+" before it, or else a text to be typed. Pilot.press
+    waits twice after every letter, which took most of the time of these tests.
+    """
+    for part in parts:
+        named = part in NAMED or (len(part) > 1 and part.startswith(("shift+", "ctrl+")))
+        for key in (part,) if named else part:
+            name = key if named or key.isalnum() else _character_to_key(key)
+            typed = {"space": " "}.get(key) if named else key
+            event = events.Key(name, typed)
+            event.set_sender(pilot.app)
+            assert pilot.app._driver is not None
+            pilot.app._driver.send_message(event)
+        await pilot.pause()
 
 
 async def _today(pilot: Pilot[Any]) -> None:
@@ -96,8 +123,7 @@ async def _workout(pilot: Pilot[Any]) -> None:
 async def _workout_typing(pilot: Pilot[Any]) -> None:
     await pilot.app.run_action("app.work_out('bring')")
     await pilot.pause()
-    await pilot.press("enter", *"50", "enter", "enter", *"2.4", "enter", *"1.6", "enter", *"0.4")
-    await pilot.pause()
+    await press(pilot, "enter", "50", "enter", "enter", "2.4", "enter", "1.6", "enter", "0.4")
 
 
 async def lookup_ready(pilot: Pilot[Any]) -> None:
@@ -116,8 +142,7 @@ async def _lookup(pilot: Pilot[Any]) -> None:
 
 async def _lookup_said(pilot: Pilot[Any]) -> None:
     await _lookup(pilot)
-    await pilot.press(*"white dust on old leaves, no webs, raggedy bits", "enter", "down", "a", *"roots brown, zork")
-    await pilot.pause()
+    await press(pilot, "white dust on old leaves, no webs, raggedy bits", "enter", "down", "a", "roots brown, zork")
 
 
 async def _signs(pilot: Pilot[Any]) -> None:
@@ -162,7 +187,7 @@ async def _closer(pilot: Pilot[Any]) -> None:
 
 async def _what_if(pilot: Pilot[Any]) -> None:
     await almanac_ready(pilot)
-    await pilot.press("w", *"lettuce")
+    await press(pilot, "w", "lettuce")
     for _ in range(200):
         await pilot.pause(0.02)
         if getattr(pilot.app.screen, "_found", None):
@@ -247,6 +272,16 @@ async def _trend_working(pilot: Pilot[Any]) -> None:
     await pilot.press("w")
 
 
+async def _term(pilot: Pilot[Any]) -> None:
+    await pilot.press("b", "n")
+    await pilot.pause()
+
+
+async def _term_working(pilot: Pilot[Any]) -> None:
+    await _term(pilot)
+    await pilot.press("w")
+
+
 async def _handover(pilot: Pilot[Any]) -> None:
     await almanac_ready(pilot)
     await pilot.press("h")
@@ -321,8 +356,7 @@ async def _growth(pilot: Pilot[Any]) -> None:
 
 async def _trial_new(pilot: Pilot[Any]) -> None:
     await trials_ready(pilot)
-    await pilot.press("n", *"Is a mat better?", "enter")
-    await pilot.pause()
+    await press(pilot, "n", "Is a mat better?", "enter")
 
 
 async def _palette(pilot: Pilot[Any]) -> None:
@@ -366,6 +400,8 @@ LOOKS: dict[str, Callable[[Pilot[Any]], Awaitable[None]]] = {
     "logbook-readings": _logbook_readings,
     "trend": trend_ready,
     "trend-working": _trend_working,
+    "term": _term,
+    "term-working": _term_working,
     "trials": trials_ready,
     "trial": _trial,
     "trial-grid": _trial_grid,

@@ -8,7 +8,16 @@ import pytest
 from textual.pilot import Pilot
 
 from tests.rooms import NOW, write_small_room
-from tests.screens.driving import app_for, creeping, logbook_ready, painted_cells, shown, trend_ready, trend_there
+from tests.screens.driving import (
+    app_for,
+    creeping,
+    logbook_ready,
+    painted_cells,
+    press,
+    shown,
+    trend_ready,
+    trend_there,
+)
 from walkabout.records.book import Records
 from walkabout.records.model import Answer, Job
 from walkabout.screens.app import Walkabout
@@ -38,15 +47,14 @@ async def test_a_quiet_room_says_that_nothing_has_shifted(tmp_path: Path) -> Non
     """Without a shift the logbook says so, and a station without answers says that too."""
     app = small(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("b")
+        await press(pilot, "b")
         await pilot.pause(0.3)
         assert "nothing by more than chance" in shown(app)
         assert "nothing is on record yet" in shown(app)
-        await pilot.press("enter", "tab", "up", "left", "right", "right", "right", "right")
+        await press(pilot, "enter", "tab", "up", "left", "right", "right", "right", "right")
         await pilot.pause(0.2)
         assert "Logbook · all there is" in shown(app)
-        await pilot.press("escape")
-        await pilot.pause()
+        await press(pilot, "escape")
         assert type(app.screen).__name__ == "TodayScreen"
 
 
@@ -55,22 +63,19 @@ async def test_keys_lead_from_the_stations_to_a_trend_and_back(tmp_path: Path) -
     app = small(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:
         await logbook_ready(pilot)
-        await pilot.press("down", "down")
-        await pilot.pause()
+        await press(pilot, "down", "down")
         assert app.screen.station_key == "tub"  # type: ignore[attr-defined]
         assert "1 on record" in shown(app)
-        await pilot.press("enter", "enter")
+        await press(pilot, "enter", "enter")
         await trend_there(pilot)
         assert "pH   40 readings" in shown(app)
-        await pilot.press("escape")
+        await press(pilot, "escape")
         await pilot.pause(0.2)
         assert type(app.screen).__name__ == "LogbookScreen"
         assert "▸ ✓ pH" in shown(app)
-        await pilot.press("escape")
-        await pilot.pause()
+        await press(pilot, "escape")
         assert "▸ Raft tub" in shown(app)
-        await pilot.press("escape")
-        await pilot.pause()
+        await press(pilot, "escape")
         assert type(app.screen).__name__ == "TodayScreen"
 
 
@@ -151,21 +156,20 @@ async def test_spans_readings_and_working_turn(tmp_path: Path) -> None:
     app.opened.save(*creeping(NOW, question="ec", days=30))
     async with app.run_test(size=(120, 40)) as pilot:
         await trend_ready(pilot)
-        await pilot.press("left")
+        await press(pilot, "left")
         await pilot.pause(0.1)
         assert "the last two weeks" in shown(app)
         assert "13 readings" in shown(app)
-        await pilot.press("left", "right", "right", "right", "right")
+        await press(pilot, "left", "right", "right", "right", "right")
         await pilot.pause(0.3)
         assert "all there is" in shown(app)
         assert "pH   40 readings" in shown(app)
-        await pilot.press("w")
-        await pilot.pause()
+        await press(pilot, "w")
         assert "individuals chart: mean" in shown(app)
-        await pilot.press("tab")
+        await press(pilot, "tab")
         await pilot.pause(0.2)
         assert "EC, mS/cm   30 readings" in shown(app)
-        await pilot.press("shift+tab")
+        await press(pilot, "shift+tab")
         await pilot.pause(0.2)
         assert "pH   40 readings" in shown(app)
 
@@ -183,7 +187,7 @@ async def test_scored_answers_are_on_a_line_with_their_words(tmp_path: Path) -> 
         )  # fmt: skip
     async with app.run_test(size=(120, 40)) as pilot:
         await logbook_ready(pilot)
-        await pilot.press("down", "down", "enter", "down", "enter")
+        await press(pilot, "down", "down", "enter", "down", "enter")
         await trend_there(pilot)
         rows = shown(app).splitlines()
         first = next(at for at, row in enumerate(rows) if question.choices[0].says[:17] in row)
@@ -198,10 +202,9 @@ async def test_a_correction_and_a_new_answer_are_taken_in(tmp_path: Path) -> Non
     app = small(tmp_path)
     async with app.run_test(size=(120, 40)) as pilot:
         await trend_ready(pilot)
-        await pilot.press("question_mark")
-        await pilot.pause()
+        await press(pilot, "question_mark")
         app.opened.save(*[one for one in creeping(NOW + timedelta(days=1), days=41) if one.at.date() == NOW.date()])
-        await pilot.press("escape")
+        await press(pilot, "escape")
         await pilot.pause(0.2)
 
         assert "pH   41 readings" in shown(app)
@@ -216,8 +219,7 @@ async def test_a_question_that_is_gone_says_so(tmp_path: Path) -> None:
         app.push_screen(TrendScreen("tub", "no-such-thing"))
         await pilot.pause(0.2)
         assert "no longer asked" in shown(app)
-        await pilot.press("w", "tab", "right", "escape")
-        await pilot.pause()
+        await press(pilot, "w", "tab", "right", "escape")
         assert type(app.screen).__name__ == "TodayScreen"
 
 
@@ -235,7 +237,7 @@ async def test_ten_years_are_read_back_for_all_there_is(tmp_path: Path) -> None:
     async with app.run_test(size=(120, 40)) as pilot:
         await trend_ready(pilot)
         assert "pH   40 readings" in shown(app)
-        await pilot.press("right", "right")
+        await press(pilot, "right", "right")
         for _ in range(200):
             await pilot.pause(0.02)
             if "240 readings" in shown(app):

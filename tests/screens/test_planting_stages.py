@@ -7,7 +7,7 @@ import msgspec
 import pytest
 from textual.pilot import Pilot
 
-from tests.screens.driving import shown
+from tests.screens.driving import press, shown
 from tests.screens.test_room import NOW, begin, lines_of, open_room, type_in
 from walkabout.jobs.findings import flag
 from walkabout.jobs.promises import promise
@@ -23,8 +23,7 @@ TODAY = NOW.date()
 async def keys(pilot: Pilot[int], *pressed: str) -> None:
     """Press each key once the screen before has come."""
     for key in pressed:
-        await pilot.press(key)
-        await pilot.pause()
+        await press(pilot, key)
 
 
 def words(app: Walkabout) -> str:

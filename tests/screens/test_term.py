@@ -11,7 +11,7 @@ from textual.pilot import Pilot
 from textual.widgets import Input
 
 from tests.rooms import NOW, write_small_room
-from tests.screens.driving import app_for, shown
+from tests.screens.driving import app_for, press, shown
 from walkabout.records.model import Picking, Round, Supply
 from walkabout.screens.app import Walkabout
 from walkabout.screens.shelving import amount_in
@@ -58,8 +58,7 @@ async def typed(pilot: Pilot[int], *keys: str) -> None:
         if key.startswith("'") and line:
             line.first().value = key[1:]
         else:
-            await pilot.press(*(key[1:] if key.startswith("'") else (key,)))
-            await pilot.pause()
+            await press(pilot, key.removeprefix("'"))
 
 
 def supplies(app: Walkabout) -> list[Supply]:

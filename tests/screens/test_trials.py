@@ -8,7 +8,7 @@ from textual.pilot import Pilot
 from textual.widgets import Input
 
 from tests.rooms import write_small_room
-from tests.screens.driving import app_for, reckoned_there, result_ready, shown, some_trial, trials_ready
+from tests.screens.driving import app_for, press, reckoned_there, result_ready, shown, some_trial, trials_ready
 from walkabout.jobs.trials import standing
 from walkabout.records.book import Records
 from walkabout.records.model import Measurement, Trial
@@ -52,9 +52,9 @@ async def answer(pilot: Pilot[Any], *texts: str) -> None:
         await pilot.pause()
         if isinstance(pilot.app.screen, LineScreen):
             pilot.app.screen.query_one(Input).value = text or pilot.app.screen.query_one(Input).value
-            await pilot.press("enter")
+            await press(pilot, "enter")
         else:
-            await pilot.press(*text.split())
+            await press(pilot, *text.split())
     await pilot.pause()
 
 
@@ -81,7 +81,7 @@ async def test_a_trial_is_set_up_with_keys_alone(app: Walkabout, size: tuple[int
         open_trials(app)
         await pilot.pause()
         assert "There is no trial yet" in shown(app)
-        await pilot.press("n")
+        await press(pilot, "n")
         await answer(pilot, "Is a heat mat better?", "9", "as usual", "heat mat", "weight", "1", "g", "", "3")
         await answer(pilot, "2 enter", "enter", "enter")
         for _ in range(300):
@@ -89,14 +89,12 @@ async def test_a_trial_is_set_up_with_keys_alone(app: Walkabout, size: tuple[int
             if (isinstance(app.screen, NumberScreen) and "plots need" in shown(app)) or "you need" in shown(app):
                 break
         assert "26 plots a treatment" in " ".join(shown(app).split())
-        await pilot.press("6", "enter")
+        await press(pilot, "6", "enter")
         assert "26 are needed for 20 %" in " ".join(shown(app).split())
-        await pilot.press("enter", "1")
-        await pilot.pause()
+        await press(pilot, "enter", "1")
         assert "drawn at random from the number" in " ".join(shown(app).split())
         assert on_disk(app)[0] == []
-        await pilot.press("1")
-        await pilot.pause()
+        await press(pilot, "1")
 
         (trial,), _ = on_disk(app)
         assert (trial.question, trial.control, trial.treatments) == (
@@ -112,18 +110,15 @@ async def test_escape_goes_back_one_question_at_a_time(app: Walkabout) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         open_trials(app)
         await pilot.pause()
-        await pilot.press("n")
+        await press(pilot, "n")
         await answer(pilot, "Is a heat mat better?", "9")
         assert "What is the control" in shown(app)
-        await pilot.press("escape")
-        await pilot.pause()
+        await press(pilot, "escape")
         assert isinstance(app.screen, PickScreen)
-        await pilot.press("escape")
-        await pilot.pause()
+        await press(pilot, "escape")
         assert isinstance(app.screen, LineScreen)
         assert "Is a heat mat better?" in shown(app)
-        await pilot.press("escape")
-        await pilot.pause()
+        await press(pilot, "escape")
         assert isinstance(app.screen, TrialsScreen)
         assert on_disk(app)[0] == []
 
@@ -133,18 +128,16 @@ async def test_the_place_may_have_its_treatment_already(app: Walkabout) -> None:
     async with app.run_test(size=(120, 40)) as pilot:
         open_trials(app)
         await pilot.pause()
-        await pilot.press("n")
+        await press(pilot, "n")
         await answer(pilot, "Which lamp is better?", "1", "bar", "window", "weight", "1", "g", "", "1", "2 3 enter")
         await answer(pilot, "2", "1", "2", "enter", "enter")
         for _ in range(300):
             await pilot.pause(0.01)
             if "hidden while measuring" in shown(app):
                 break
-        await pilot.press("2")
-        await pilot.pause()
+        await press(pilot, "2")
         assert "one plot only" in " ".join(shown(app).split())
-        await pilot.press("1")
-        await pilot.pause()
+        await press(pilot, "1")
         (trial,), _ = on_disk(app)
         assert (trial.seed, [(one.station, one.treatment) for one in trial.plots]) == (
             0, [("shelf", "bar"), ("tub", "window")],
@@ -156,7 +149,7 @@ async def test_measuring_is_number_and_enter(app: Walkabout, size: tuple[int, in
     """Each value is on disk when it is shown, and the pointer goes on; what is not measured stays empty."""
     async with app.run_test(size=size) as pilot:
         trial, screen = await at_grid(pilot)
-        await pilot.press(*"24.5", "enter", *"31", "down", "down", *"28,25", "enter")
+        await press(pilot, "24.5", "enter", "31", "down", "down", "28,25", "enter")
         today = app.opened.today()
         found = {one.plot: one.value for one in on_disk(app)[1] if one.day == today}
         names = [one.name for one in trial.plots]
@@ -185,10 +178,10 @@ async def test_a_slip_is_questioned_before_it_is_written_down(app: Walkabout) ->
     async with app.run_test(size=(80, 24)) as pilot:
         trial, _ = await at_grid(pilot)
         today = app.opened.today()
-        await pilot.press(*"250", "enter")
+        await press(pilot, "250", "enter")
         assert "times the others" in shown(app)
         assert not [one for one in on_disk(app)[1] if one.day == today]
-        await pilot.press("y", *"250", "enter", "enter")
+        await press(pilot, "y", "250", "enter", "enter")
         found = {one.plot: one.value for one in on_disk(app)[1] if one.day == today}
         assert found == {trial.plots[0].name: 25, trial.plots[1].name: 250}
 
@@ -197,17 +190,13 @@ async def test_typing_over_a_value_is_a_correction_with_its_reason(app: Walkabou
     """The first value stays on record; escape at the reason writes nothing down."""
     async with app.run_test(size=(80, 24)) as pilot:
         trial, _ = await at_grid(pilot)
-        await pilot.press(*"24", "enter", "up", *"25", "enter")
-        await pilot.pause()
+        await press(pilot, "24", "enter", "up", "25", "enter")
         assert "24 becomes 25" in shown(app)
-        await pilot.press("escape")
-        await pilot.pause()
+        await press(pilot, "escape")
         today = app.opened.today()
         assert [one.value for one in on_disk(app)[1] if one.day == today] == [24]
-        await pilot.press("enter")
-        await pilot.pause()
-        await pilot.press("enter")
-        await pilot.pause()
+        await press(pilot, "enter")
+        await press(pilot, "enter")
         mine = [one for one in on_disk(app)[1] if one.day == today]
         assert [(one.value, one.reason) for one in mine] == [(24, ""), (25, "a slip of the hand")]
         assert [one.value for one in standing(mine)] == [25]
@@ -218,12 +207,11 @@ async def test_a_value_is_left_out_with_a_reason_and_counted_again(app: Walkabou
     """Its number stays in the grid, in brackets."""
     async with app.run_test(size=(80, 24)) as pilot:
         await at_grid(pilot)
-        await pilot.press(*"24", "enter", "up", "x")
+        await press(pilot, "24", "enter", "up", "x")
         await answer(pilot, "fell over")
         assert "(24)" in shown(app)
         assert "fell over" in [one.excluded for one in on_disk(app)[1]]
-        await pilot.press("x")
-        await pilot.pause()
+        await press(pilot, "x")
         assert "(24)" not in shown(app)
         assert "fell over" not in [one.excluded for one in on_disk(app)[1]]
 
@@ -233,13 +221,12 @@ async def test_what_is_no_number_is_said_and_not_written_down(app: Walkabout) ->
     async with app.run_test(size=(80, 24)) as pilot:
         _, screen = await at_grid(pilot)
         before = len(on_disk(app)[1])
-        await pilot.press(*"2.4.1", "enter")
+        await press(pilot, "2.4.1", "enter")
         assert "Type a number" in shown(app)
-        await pilot.press("escape")
+        await press(pilot, "escape")
         assert app.screen is screen
         assert len(on_disk(app)[1]) == before
-        await pilot.press("escape")
-        await pilot.pause()
+        await press(pilot, "escape")
         assert app.screen is not screen
 
 
@@ -249,16 +236,12 @@ async def test_a_code_is_asked_for_once(app: Walkabout) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await at_grid(pilot)
         before = len(on_disk(app)[1])
-        await pilot.press(*"24", "enter")
-        await pilot.pause()
-        await pilot.press("escape")
-        await pilot.pause()
+        await press(pilot, "24", "enter")
+        await press(pilot, "escape")
         assert len(on_disk(app)[1]) == before
-        await pilot.press("enter")
-        await pilot.pause()
-        await pilot.press("1")
-        await pilot.pause()
-        await pilot.press(*"25", "enter")
+        await press(pilot, "enter")
+        await press(pilot, "1")
+        await press(pilot, "25", "enter")
         assert len(on_disk(app)[1]) == before + 2
 
 
@@ -281,8 +264,7 @@ async def test_the_result_is_a_picture_and_the_same_in_words(app: Walkabout, siz
         assert "95 % interval" in words
         assert f"({plot}) lies" in words
         assert "knocked over" in words
-        await pilot.press("t")
-        await pilot.pause()
+        await press(pilot, "t")
         assert "◆" not in shown(app)
 
 
@@ -292,22 +274,20 @@ async def test_working_growth_and_another_test(app: Walkabout) -> None:
         await result_ready(pilot)
         screen = app.screen
         assert isinstance(screen, TrialResultScreen)
-        await pilot.press("w")
-        await pilot.pause()
+        await press(pilot, "w")
+        await pilot.pause(0.1)  # the page scrolls once it is drawn
         assert "partial eta squared" in " ".join(shown(app).split())
-        await pilot.press("g")
+        await press(pilot, "g")
         await reckoned_there(pilot)
-        await pilot.press("c")
+        await press(pilot, "c")
         await reckoned_there(pilot)
         await pilot.pause(0.2)
         assert "straight line" in shown(app)
         assert "day 4" in shown(app)
-        await pilot.press("g")
+        await press(pilot, "g")
         await reckoned_there(pilot)
-        await pilot.press("s")
-        await pilot.pause()
-        await pilot.press("4")
-        await pilot.pause()
+        await press(pilot, "s")
+        await press(pilot, "4")
         await reckoned_there(pilot)
         assert screen.shown is not None
         assert screen.shown.facts is not None
@@ -328,7 +308,7 @@ async def test_a_trial_is_closed_with_what_came_out(app: Walkabout) -> None:
     """From then on nothing is measured; the reason stands on its page."""
     async with app.run_test(size=(80, 24)) as pilot:
         await trials_ready(pilot)
-        await pilot.press("enter", "x")
+        await press(pilot, "enter", "x")
         await answer(pilot, "no difference shown")
         assert isinstance(app.screen, TrialScreen)
         assert "Closed: no difference shown" in shown(app)
@@ -336,7 +316,7 @@ async def test_a_trial_is_closed_with_what_came_out(app: Walkabout) -> None:
         assert trial.reason == "no difference shown"
         await app.push_screen(TrialGridScreen(trial.key))
         await pilot.pause()
-        await pilot.press(*"24", "enter")
+        await press(pilot, "24", "enter")
         assert "This trial is closed" in shown(app)
         assert len(on_disk(app)[1]) == len(measured)
 

@@ -8,10 +8,11 @@ import msgspec
 from walkabout.almanac.before_leaving import Step, arranged
 from walkabout.almanac.drinking import later
 from walkabout.almanac.endurance import Outlook, outlook
-from walkabout.almanac.first_morning import day_words, first_morning
+from walkabout.almanac.first_morning import day_words, dried, first_morning
 from walkabout.almanac.model import Basis, Before, Course, Forecast, Foreseen, Lasting, Standing
-from walkabout.almanac.supply import Held
-from walkabout.almanac.visiting import its_own, visits
+from walkabout.almanac.spreading import spread
+from walkabout.almanac.supply import Held, is_past
+from walkabout.almanac.visiting import doing, its_own, visits
 from walkabout.room.calendar import closure_on, day_before, next_day
 
 _DAY = timedelta(days=1)
@@ -39,12 +40,19 @@ def forecast(
     looked = [outlook(station, basis, courses, leaving, away, standing) for station in room.stations]
     needing = [one for one in looked if one.lasting.fate == "visit"]
     coming = visits([(one.held, one.helped) for one in needing], leaving, away, basis.today)
-    stations = [_with_visits(one, coming, leaving, away) for one in looked]
-    arranging = arranged([one.held.station for one in needing], coming, basis, leaving)
+    steps = spread(((place, step) for place, one in enumerate(looked) for step in one.steps), basis, leaving, standing)
+    stations = [
+        _planned(one, [step.before for at, step in steps if at == place], coming, leaving, away)
+        for place, one in enumerate(looked)
+    ]
+    what = doing([(one.lasting.visit_does, one.lasting.name) for one in needing])
+    arranging = arranged(what, coming, basis, leaving)
+    held = {one.held.station.key: one.held for one in looked}
     dry = {
-        one.station: one.fails or "it may have come to its end"
+        one.station: dried(held[one.station], one, leaving, away)
         for one in sorted(stations, key=_by_days)
         if one.fate in ("visit", "lost")
+        or (one.fate == "lasts if" and one.days_helped is not None and one.days_helped < away)
     }
     return Forecast(
         first=first,
@@ -54,17 +62,17 @@ def forecast(
         back=back,
         away=away,
         stations=tuple(sorted(stations, key=_by_days)),
-        before=tuple(_in_order(looked, arranging)),
+        before=tuple(_in_order(steps, looked, arranging)),
         visits=coming,
         promises=tuple(_falling_into(basis, courses, promises, leaving, back)),
         first_morning=first_morning(basis, _planted(looked), away, dry),
     )
 
 
-def _with_visits(one: Outlook, coming: Sequence[date], leaving: date, away: float) -> Lasting:
-    if one.lasting.fate != "visit":
-        return one.lasting
-    return msgspec.structs.replace(one.lasting, visits=its_own(one.held, one.helped, coming, leaving, away))
+def _planned(one: Outlook, before: Sequence[Before], coming: Sequence[date], leaving: date, away: float) -> Lasting:
+    """Return what a closure does to a station, with its steps on their days, and its own of the room's visits."""
+    its = its_own(one.held, one.helped, coming, leaving, away) if one.lasting.fate == "visit" else ()
+    return msgspec.structs.replace(one.lasting, before=tuple(before), visits=its)
 
 
 def _planted(looked: Iterable[Outlook]) -> Iterator[Held]:
@@ -76,17 +84,16 @@ def _by_days(one: Lasting) -> tuple[bool, float]:
     return one.days is None, one.days or 0.0
 
 
-def _in_order(looked: Iterable[Outlook], arranging: Step | None) -> Iterator[Before]:
+def _in_order(
+    spread_out: Iterable[tuple[int, Step]], looked: Sequence[Outlook], arranging: Step | None
+) -> Iterator[Before]:
     """Yield everything to do before leaving in its order; what two stations on one tank share is done once."""
-    steps = [
-        (step.day, step.turn, place, step.before, one.held.tank)
-        for place, one in enumerate(looked)
-        for step in one.steps
-    ]
+    steps = [(step.day, step.turn, place, step.before) for place, step in spread_out]
     if arranging is not None:
-        steps.append((arranging.day, arranging.turn, -1, arranging.before, ""))
+        steps.append((arranging.day, arranging.turn, -1, arranging.before))
     done: set[tuple[str, str]] = set()
-    for _, _, _, before, tank in sorted(steps, key=lambda step: step[:3]):
+    for _, _, place, before in sorted(steps, key=lambda step: step[:3]):
+        tank = looked[place].held.tank if place >= 0 else ""
         if tank and ("tank" in before.says or "solution" in before.says):
             if (tank, before.says) in done:
                 continue
@@ -111,6 +118,8 @@ def _falling_into(
             where = basis.name_of(course.planting.station)
             past = course.until is not None and course.until < back
             then = "and past its best on the first day back" if past else "and can wait for the first day back"
+            if is_past(course.planting, courses, leaving, back):
+                then = f"{then}: see what is to be done before leaving"
             yield f"{course.name}, {where}: ready about {day_words(stage.span.likely)}, {then}."
 
 

@@ -23,6 +23,8 @@ CHANGE = "change"
 """The duty that renews a tank's solution: its days are the tank's own, and it is done when the solution was renewed."""
 
 
+NOT_RENEWED = 7
+"""A solution is not renewed within so many days before it is poured away, nor within half its own days. Assumed."""
 AT_A_STAGE = ("thin", "move on", "train")
 """What plants wait for."""
 EARLIER = timedelta(days=4)
@@ -50,6 +52,8 @@ class Task(Struct, frozen=True, kw_only=True):
     """The first day on which it makes sense."""
     until: date | None = None
     """The last day on which it can be due."""
+    ends: date | None = None
+    """The last day on which it can be done: from then on nothing grows there, and it is dry."""
     rank: int = 1
     """Which find their days first: 0 what plants wait for, 1 what may slip, 2 what the round asks for by itself."""
 
@@ -66,8 +70,11 @@ class _Place(Struct, frozen=True, kw_only=True):
     ended: tuple[Planting, ...] = ()
 
 
-def tasks(basis: Basis, courses: Mapping[str, Course]) -> list[Task]:
-    """Return every standing job of the room; where two stations share a tank or a lamp, its job comes once."""
+def tasks(basis: Basis, courses: Mapping[str, Course], emptied: Mapping[str, date] | None = None) -> list[Task]:
+    """Return every standing job of the room; where two stations share a tank or a lamp, its job comes once.
+
+    `emptied` is station -> the last open day before a closure that leaves it harvested, clean and dry.
+    """
     done = _Done(basis)
     found: dict[str, Task] = {}
     for place, checklist in _places(basis):
@@ -78,7 +85,23 @@ def tasks(basis: Basis, courses: Mapping[str, Course]) -> list[Task]:
         if job.standing in found and job.due > basis.today:  # it was put off until then
             due = max(job.due, found[job.standing].due)
             found[job.standing] = msgspec.structs.replace(found[job.standing], due=due, not_before=job.due)
-    return list(found.values())
+    dry = emptied or {}
+    return [_ending(one, basis, dry) for one in found.values()] if dry else list(found.values())
+
+
+def _ending(task: Task, basis: Basis, emptied: Mapping[str, date]) -> Task:
+    """Return a job with the day on which it ends, where its station, or all on its tank, are emptied."""
+    stations = [task.station]
+    name, _, at = task.key.partition("/")
+    change = name == CHANGE and at in basis.room.tanks
+    if change:
+        stations = [one.key for one in basis.room.stations if one.tank == at]
+    if task.station == WHOLE_ROOM or not all(key in emptied for key in stations):
+        return task
+    leaving = max(emptied[key] for key in stations)
+    # a solution that is poured away soon is not renewed first, and what is drained is scrubbed then
+    last = leaving - timedelta(days=min(ceil(task.days / 2), NOT_RENEWED) if change else 1)
+    return msgspec.structs.replace(task, ends=min(last, task.ends) if task.ends else last)
 
 
 def _places(basis: Basis) -> Iterator[tuple[_Place, Checklist]]:
@@ -123,6 +146,9 @@ def _of_duty(
 ) -> Iterator[Task]:
     if not _has(duty.needs, place):
         return
+    drained = bool(place.tank and place.ended) and not place.plantings
+    if drained and duty.at != "end of crop" and (name != CHANGE or _stands_dry(place.tank, basis)):
+        return  # the next planting brings its jobs
     if duty.at == "lamp hours":
         yield from _lamps(name, duty, place, basis, done)
         return
@@ -184,16 +210,30 @@ def _again(
             return
         # neither a closure nor a full week brings forward what was renewed a short while ago
         earliest = last + timedelta(days=ceil(days / 2)) if last is not None else None
+    if until is None and here and place.key != WHOLE_ROOM and _asks_for_plants(duty.needs):
+        until = _stand_until(here, courses)
+        if until is not None and due > until:
+            return
     task = _task(key, duty, place.key, due, days=days, asked=asked, why=why, not_before=earliest)
     yield msgspec.structs.replace(task, seen=name == CHANGE, until=until, rank=0 if name == CHANGE else task.rank)
+
+
+def _stand_until(here: Iterable[Planting], courses: Mapping[str, Course]) -> date | None:
+    """Return until when these plantings keep their places; None where one stays or it is not known."""
+    ends = [course.until if (course := courses.get(one.key)) else None for one in here]
+    return None if None in ends or not ends else max(day for day in ends if day is not None)
+
+
+def _stands_dry(tank: str, basis: Basis) -> bool:
+    """Say whether nothing drinks from a tank."""
+    stations = {one.key for one in basis.room.stations if one.tank == tank}
+    return not any(one.station in stations for one in basis.standing)
 
 
 def _drunk_until(tank: str, basis: Basis, courses: Mapping[str, Course]) -> date | None:
     """Return the last day on which something is expected to drink from a tank; None where it stays or is not known."""
     stations = {one.key for one in basis.room.stations if one.tank == tank}
-    ends = [course.until if (course := courses.get(one.key)) else None for one in basis.standing
-            if one.station in stations]  # fmt: skip
-    return None if None in ends or not ends else max(day for day in ends if day is not None)
+    return _stand_until((one for one in basis.standing if one.station in stations), courses)
 
 
 def _task(

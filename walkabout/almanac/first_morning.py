@@ -6,7 +6,8 @@ from math import exp
 
 from msgspec import Struct
 
-from walkabout.almanac.model import Basis
+from walkabout.almanac.drinking import later
+from walkabout.almanac.model import Basis, Lasting
 from walkabout.almanac.supply import Held
 from walkabout.checklist.model import Checklist, Fault, Needs
 from walkabout.room.model import WHOLE_ROOM, Room, Station
@@ -27,6 +28,21 @@ BY_HAND = frozenset(
 """Faults that begin by what somebody does or forgets on an open day: not while nobody comes."""
 RUNS_DRY = ("tank-low", "trough-low", "thirsty", "too-dry", "dry-air")
 """Faults that the forecast tells of itself, where it says that a station runs dry."""
+RESERVE_LEFT = "the tank is down to its reserve"
+STOPPED = ("pump-stopped", "flow-stopped", "no-flood")
+"""Faults that are one and the same for whoever comes back: nothing reaches the roots."""
+PAST: tuple[tuple[str, str], ...] = (
+    (" dry out", " {have} dried out"),
+    (" dries slowly", " {has} dried"),
+    (" dries", " {has} dried"),
+    (" is down to", " {has} come down to"),
+    (" runs", " {has} run"),
+    (" falls", " {has} fallen"),
+    (" stops", " {has} stopped"),
+    (" stop", " {have} stopped"),
+    (" wrinkle", " {have} wrinkled"),
+)
+"""What a store's `fails` says, and how it is said once it lies behind."""
 
 
 class Likely(Struct, frozen=True):
@@ -52,12 +68,39 @@ def first_morning(
     for one in found:
         if one.people:
             people.setdefault(one.fault, one)
-    rows = [(one.station, one.says) for one in list(people.values())[:PEOPLE]]
-    rows += [(station, says) for station, says in dry.items() if (station, says) not in rows]
-    rows += [
-        (one.station, one.says) for one in found if not (one.people or (one.station in dry and one.fault in RUNS_DRY))
-    ]
-    return tuple(dict.fromkeys(rows))[:TOP]
+    rows = {(one.station, one.fault): one.says for one in list(people.values())[:PEOPLE]}
+    rows |= {(station, RUNS_DRY[0]): says for station, says in dry.items()}
+    for one in found:
+        if not one.people:
+            rows.setdefault((one.station, _kind(one.fault)), one.says)
+    return tuple(dict.fromkeys((station, says) for (station, _), says in rows.items()))[:TOP]
+
+
+def _kind(fault: str) -> str:
+    """Return one name for faults that are the same to whoever looks."""
+    return RUNS_DRY[0] if fault in RUNS_DRY else STOPPED[0] if fault in STOPPED else fault
+
+
+def dried(one: Held, lasting: Lasting, leaving: date, away: float) -> str:
+    """Say what has run out at a station by the first morning back, as what lies behind.
+
+    Where visits are planned it is so only if one was missed.
+    """
+    if not one.tank and one.store is None:
+        return "it may have come to its end"
+    says = RESERVE_LEFT if one.tank or one.store is None else one.store.fails
+    what = says.partition(";")[0].partition(",")[0].rstrip(".")
+    likely = lasting.likely_helped if lasting.fate == "lasts if" else lasting.likely
+    certain = likely is not None and likely < away
+    has, have = ("has probably", "have probably") if certain else ("may have", "may have")
+    now, then = next(((now, then) for now, then in PAST if now in what), ("", ""))
+    if not now:
+        return f"look whether {what}"
+    what = what.replace(now, then.format(has=has, have=have), 1)
+    since = ""
+    if certain and lasting.days is not None and lasting.days >= 1:
+        since = f" since about {day_words(later(leaving, lasting.days))}"
+    return f"{what}{since}{', if a visit was missed' if lasting.visits else ''}"
 
 
 def _likely(basis: Basis, stations: Iterable[Held], away: float) -> Iterator[Likely]:

@@ -207,11 +207,15 @@ class Lasting(Struct, frozen=True, kw_only=True):
     """Days without the margin."""
     days_helped: float | None
     """Days that it surely lasts once `before` is done; None for as long as anybody plans."""
+    likely_helped: float | None = None
+    """The same without the margin."""
     fails: str
     """What fails first, and about when: 'the tank is down to its reserve about Sat 19 Dec'."""
     before: tuple[Before, ...] = ()
     visits: tuple[date, ...] = ()
     """Days on which somebody must come all the same."""
+    visit_does: str = ""
+    """What a visit does here, in a few words: 'water', 'fill the tank of', 'only look at'; empty without visits."""
     dim: str = ""
     """What may be dark or dimmed meanwhile; empty when the light stays as it is."""
     risk: str = ""
@@ -247,6 +251,11 @@ class Forecast(Struct, frozen=True, kw_only=True):
     def minutes(self) -> float:
         """What there is to do before leaving takes."""
         return sum(one.minutes for one in self.before)
+
+    @property
+    def adult_minutes(self) -> float:
+        """So many of them are an adult's, or a licensed person's."""
+        return sum(one.minutes for one in self.before if one.who != "pupil")
 
 
 # what it says of days

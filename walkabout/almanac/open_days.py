@@ -78,6 +78,10 @@ class OpenDays:
             self.load[place] += minutes
         return place, place > last and top >= bottom
 
+    def take_back(self, place: int, minutes: float) -> None:
+        """Take a job off an open day on which it was put."""
+        self.load[place] -= minutes
+
     def _in_vain(self, last: int, place: int, days: int, previous: int) -> bool:
         """Say whether a closed time breaks the interval anyway, with the last time a short while before this place."""
         if last + 1 >= len(self.open):

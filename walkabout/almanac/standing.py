@@ -3,8 +3,10 @@
 import heapq
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import UTC, date, datetime, time, timedelta
+from math import ceil
 
 from walkabout.almanac.duties import Task, tasks
+from walkabout.almanac.emptied import emptied
 from walkabout.almanac.model import Basis, Course, Standing
 from walkabout.almanac.open_days import OpenDays
 from walkabout.records.model import Happening, Job
@@ -37,7 +39,7 @@ def standing(basis: Basis, until: date, courses: Mapping[str, Course]) -> tuple[
     span = (until - today).days
     days = OpenDays(basis.room, today, span + BEYOND, basis.room.work_minutes)
     found: list[tuple[int, int, Standing]] = []
-    all_tasks = tasks(basis, courses)
+    all_tasks = tasks(basis, courses, emptied(basis, courses, until + timedelta(days=BEYOND)))
     for rank in sorted({task.rank for task in all_tasks}):
         for task, due, place, full in _spread([task for task in all_tasks if task.rank == rank], days, today):
             if days.open[place] <= span:
@@ -53,9 +55,16 @@ def _spread(some: Iterable[Task], days: OpenDays, today: date) -> Iterator[tuple
     heapq.heapify(queue)
     while queue and queue[0][0] < len(days.before):
         due, _, key, previous, task = heapq.heappop(queue)
-        earliest = _earliest(task, today) if previous is None else previous + 1
+        if task.ends is not None and today + timedelta(days=due) > task.ends:
+            continue
+        # what was renewed a short while ago is not renewed again because a closure comes
+        apart = ceil(task.days / 2) if task.seen else 1
+        earliest = _earliest(task, today) if previous is None else previous + apart
         place, full = days.place(earliest, due, task.minutes, task.days, previous, seen=task.seen)
         if place < 0:
+            continue
+        if task.ends is not None and today + timedelta(days=days.open[place]) > task.ends:
+            days.take_back(place, task.minutes)
             continue
         yield task, due, place, full
         following = days.open[place] + task.days

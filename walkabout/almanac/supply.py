@@ -1,8 +1,8 @@
 """What a station holds for its plants once nobody comes, and how long it lives on that."""
 
 from collections.abc import Mapping
-from datetime import date, time
-from math import inf
+from datetime import date, time, timedelta
+from math import ceil, inf
 
 from msgspec import Struct
 
@@ -20,6 +20,11 @@ WINDOW_HOURS, SUNRISE = 12.0, 6.0
 SAVED, SAVED_PLUG = 2.0, 8.0
 """How many times as long a root zone lasts once what its checklist names to save water is done; plugs on a wet mat
 and under a lid come over a weekend so. Assumed."""
+SAVED_MAT = 6.0
+"""The same for a thin mat with trays, set on a second wet mat with the lids ajar: 3 L/m² below, and half the drinking
+under a lid. Assumed."""
+ROUND = 1.0
+"""Days: what is watered at every round lives to the next one, as the room shows every day; likely it lasts so long."""
 POT_PLANT, PLUG_PLANT = 0.10, 0.010
 """Litres a day of a plant in a pot of 15 cm, and of one in a plug: the middle of 0.05 to 0.15 and of 0.005 to 0.015.
 The crop table's litres are those of plants with all the room their roots want. Assumed."""
@@ -38,8 +43,10 @@ class Help(Struct, frozen=True):
     """The tank is filled up to its mark."""
     saved: bool = False
     """What its checklist names to save water is done."""
+    cleared: bool = False
+    """What would be past its best on the first day back is harvested whole, and drinks no longer."""
     picked: bool = False
-    """What is ready is harvested, and drinks no longer."""
+    """All that is ready is harvested whole besides."""
     dimmed: bool = False
     """The lamps burn half their hours."""
 
@@ -55,6 +62,8 @@ class Held(Struct, frozen=True, kw_only=True):
     """What stands there today, and is over by then."""
     ready: tuple[Planting, ...]
     """What can be harvested whole before leaving."""
+    past: tuple[Planting, ...]
+    """What is harvested whole before leaving at any rate: it would be past its best on the first day back."""
     tank: str
     """The tank that feeds it; empty without one."""
     usable: float
@@ -63,8 +72,10 @@ class Held(Struct, frozen=True, kw_only=True):
     """Litres above the reserve as the tank stands if nobody fills it; None where no top-up is on record."""
     every: Drinking
     """All that drink from the same tank, else all that stand here."""
+    kept: Drinking
+    """The same without what would be past its best."""
     fewer: Drinking
-    """The same without what is ready."""
+    """The same without what is ready, too."""
     lamps: tuple[Lamp, ...]
     """Those with a timer: daylight has none."""
     lit: float
@@ -73,8 +84,13 @@ class Held(Struct, frozen=True, kw_only=True):
     """The hour, counted from the start of the round, at which the lamp comes on: -2 is two hours before."""
 
 
-def held(station: Station, basis: Basis, courses: Mapping[str, Course], leaving: date, days: int) -> Held:
-    """Gather what a station holds on the last day before a closure, and what drinks from it on so many days."""
+def held(
+    station: Station, basis: Basis, courses: Mapping[str, Course], leaving: date, days: int, away: float = 0.0
+) -> Held:
+    """Gather what a station holds on the last day before a closure, and what drinks from it on so many days.
+
+    Nobody comes for `away` days.
+    """
     room = basis.room
     store = checklist.store if (checklist := basis.checklists.get(station.kind)) is not None else None
     standing = [one for one in basis.standing if one.station == station.key]
@@ -83,23 +99,30 @@ def held(station: Station, basis: Basis, courses: Mapping[str, Course], leaving:
     tank = station.tank if station.tank in room.tanks and (store is None or store.water == "tank") else ""
     sharing = [one.key for one in room.stations if one.tank == tank] if tank else [station.key]
     drinks = [one for one in basis.standing if one.station in sharing and not _over(courses.get(one.key), leaving)]
-    pickable = tuple(one for one in drinks if is_ready(one, basis, courses, leaving))
+    back = leaving + timedelta(days=ceil(away))
+    past = tuple(one for one in drinks if is_past(one, courses, leaving, back) and is_whole(one, basis))
+    pickable = tuple(one for one in drinks if one in past or is_ready(one, basis, courses, leaving))
     every = drinking(drinks, basis, courses, leaving, days, tank)
+    kept = [one for one in drinks if one not in past]
     left = [one for one in drinks if one not in pickable]
     lamps = tuple(lamp for key in station.lamps if (lamp := room.lamps.get(key)) and lamp.kind != "window")
     usable = room.tanks[tank].litres * (1 - RESERVE) if tank else 0.0
+    # what the tank lost lately was drunk by all of them: those that stay take their share of it
+    table = every if not pickable else drinking(drinks, basis, courses, leaving, days)
+    without_past = every if not past else _without(every, table, kept, basis, courses, leaving, days)
     return Held(
         station=station,
         store=store,
         plantings=plantings,
         gone=gone,
         ready=tuple(one for one in pickable if one.station == station.key),
+        past=tuple(one for one in past if one.station == station.key),
         tank=tank,
         usable=usable,
         level=_level(basis, tank, usable, every, leaving) if tank else None,
         every=every,
-        # what the tank lost lately was drunk by all of them: those that stay take their share of it
-        fewer=_without(every, drinking(drinks, basis, courses, leaving, days), left, basis, courses, leaving, days),
+        kept=without_past,
+        fewer=every if not pickable else _without(every, table, left, basis, courses, leaving, days),
         lamps=lamps,
         lit=max((lamp.hours for lamp in lamps), default=WINDOW_HOURS),
         lamp_on=min((_hour(lamp.on) for lamp in lamps), default=SUNRISE) - _hour(room.starts),
@@ -110,11 +133,13 @@ def lives(one: Held, helped: Help, offset: int = 0) -> tuple[float, float]:
     """Return the days that a station surely and likely lives, from `offset` days after leaving on; inf for ever.
 
     It is counted as filled or watered then. Surely: the margin of what is drunk is taken off, and a root zone holds
-    the least that its checklist gives; likely: without the margin, and the middle of what it gives.
+    the least that its checklist gives; likely: without the margin, and the middle of what it gives, and never less
+    than from one round to the next where somebody waters at every round. What its checklist gives in days is told by
+    the lamp, too, where the plants drink it: in the dark a fifth.
     """
-    if not one.plantings or (helped.picked and len(one.ready) == len(one.plantings)):
+    if not one.plantings or emptied(one, helped):
         return inf, inf
-    drunk = one.fewer if helped.picked else one.every
+    drunk = drinks(one, helped)
     times = dimmed(one.lit) if helped.dimmed else 1.0
     more = times * (1 + drunk.margin)
     if one.tank:
@@ -129,11 +154,27 @@ def lives(one: Held, helped: Help, offset: int = 0) -> tuple[float, float]:
         least, middle = store.ml[0] / 1000 * holds, sum(store.ml) / 2000 * holds
         lit = one.lit / 2 if helped.dimmed else one.lit
         sure, likely = days_until(each, least, more), days_until(each, middle, times)
-        return _lit(sure, lit, one.lamp_on), _lit(likely, lit, one.lamp_on)
+        seen = ROUND if store.water == "root zone" else 0.0
+        return _lit(sure, lit, one.lamp_on), max(_lit(likely, lit, one.lamp_on), seen)
     if store is not None and store.days is not None:
-        times = SAVED if helped.saved else 1.0
-        return store.days[0] * times, sum(store.days) / 2 * times
+        least, middle = store.days[0], sum(store.days) / 2
+        if store.water != "root zone":
+            times = SAVED if helped.saved else 1.0
+            return least * times, middle * times
+        times = 1.0 if not helped.saved else SAVED_MAT if middle < ROUND else SAVED
+        return _lit(least * times, one.lit, one.lamp_on), max(_lit(middle * times, one.lit, one.lamp_on), ROUND)
     return (UNKNOWN_DAYS, UNKNOWN_DAYS) if store is None or store.water != "nothing" else (inf, inf)
+
+
+def emptied(one: Held, helped: Help) -> bool:
+    """Say whether all that stands there is harvested before leaving."""
+    gone = one.ready if helped.picked else one.past if helped.cleared else ()
+    return bool(one.plantings) and len(gone) == len(one.plantings)
+
+
+def drinks(one: Held, helped: Help) -> Drinking:
+    """Return what is drunk meanwhile once that is done."""
+    return one.fewer if helped.picked else one.kept if helped.cleared else one.every
 
 
 def felt_hours(one: Held, otherwise: float) -> float:
@@ -145,10 +186,29 @@ def felt_hours(one: Held, otherwise: float) -> float:
     return sum(one.store.ml) / 2000 / lit_hour
 
 
+def is_whole(planting: Planting, basis: Basis) -> bool:
+    """Say whether a planting is gone from its place once it is harvested."""
+    crop = basis.crop(planting)
+    return crop is not None and bool(crop.eaten) and crop.group in EATEN_WHOLE
+
+
+def can_pick(planting: Planting, courses: Mapping[str, Course], day: date) -> bool:
+    """Say whether a planting may be ready by a day, if early."""
+    course = courses.get(planting.key)
+    stage = course.stage("harvest") if course is not None else None
+    return stage is not None and (stage.reached or stage.span.early) <= day
+
+
+def is_past(planting: Planting, courses: Mapping[str, Course], leaving: date, back: date) -> bool:
+    """Say whether a planting can be picked before leaving, and would be past its best on the first day back."""
+    course = courses.get(planting.key)
+    until = course.until if course is not None else None
+    return until is not None and until < back and can_pick(planting, courses, leaving)
+
+
 def is_ready(planting: Planting, basis: Basis, courses: Mapping[str, Course], day: date) -> bool:
     """Say whether a planting can as likely as not be harvested whole by a day."""
-    crop = basis.crop(planting)
-    if crop is None or not crop.eaten or crop.group not in EATEN_WHOLE:
+    if not is_whole(planting, basis):
         return False
     course = courses.get(planting.key)
     stage = course.stage("harvest") if course is not None else None
@@ -174,8 +234,17 @@ def working(one: Held) -> tuple[str, ...]:
         holds = (
             f"roots: {low:g} to {high:g} mL a plant, {drinks}; {one.lit:g} hours of light, a dark hour a fifth of a lit"
         )
-        return (*one.every.working[-1:], *unnamed, holds, store.source)
-    return (*unnamed, store.source)
+        return (*one.every.working[-1:], *unnamed, holds, *_seen_to(store), store.source)
+    return (*unnamed, *_seen_to(store), store.source)
+
+
+def _seen_to(store: Store) -> tuple[str, ...]:
+    """Say why a thin root zone is likely to last a day; empty where it is not thin."""
+    plugs = store.ml is not None and sum(store.ml) / 2 < PLUG
+    mats = store.days is not None and sum(store.days) / 2 < ROUND
+    if store.water != "root zone" or not (plugs or mats):
+        return ()
+    return ("watered at every round it lives to the next, as every day shows: likely a day at least",)
 
 
 def _without(

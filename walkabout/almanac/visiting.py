@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 from math import inf
 
+from walkabout.almanac.lasting_words import listed
 from walkabout.almanac.supply import Held, Help, lives
 
 LEAST_BETWEEN = 3.0
@@ -44,3 +45,24 @@ def its_own(one: Held, helped: Help, all_visits: Sequence[date], leaving: date, 
         found.append(in_time[-1])
         last = (in_time[-1] - leaving).days
     return tuple(found)
+
+
+def does(one: Held) -> str:
+    """Say in a few words what a visit does at a station; its name comes after: 'fill the tank of'."""
+    if one.tank:
+        return "fill the tank of"
+    store = one.store
+    if store is not None and store.water == "nothing":
+        return "only look at"
+    return "mist and cover" if store is not None and store.water == "air" else "water"
+
+
+def doing(some: Sequence[tuple[str, str]]) -> str:
+    """Say what visits do from (what, station's name): 'water A and B; fill the tank of C; only look at D'."""
+    by_what: dict[str, list[str]] = {}
+    for what, name in some:
+        by_what.setdefault(what, []).append(name)
+    return "; ".join(
+        f"{what.replace('tank of', 'tanks of') if len(names) > 1 else what} {listed(names)}"
+        for what, names in by_what.items()
+    )

@@ -9,6 +9,7 @@ from walkabout.almanac.learned import learned
 from walkabout.almanac.model import Almanac, Basis, Course, Entry, EntryKind, Forecast, Foreseen, Row, Standing
 from walkabout.almanac.promises import foresee
 from walkabout.almanac.standing import standing
+from walkabout.almanac.visiting import doing
 from walkabout.room.calendar import is_walked
 from walkabout.room.model import Room
 
@@ -146,14 +147,20 @@ def _of_job(one: Standing) -> Entry:
 
 def _of_forecast(one: Forecast, today: date) -> Iterator[Entry]:
     for day in one.visits:
+        what = doing([(each.visit_does, each.name) for each in one.stations if day in each.visits])
         yield Entry(
             day=day, kind="visit", says=f"A visit is needed during {one.name or 'the closure'}", who="adult",
-            uid=f"visit/{one.first}/{day}", warns=True,
+            uid=f"visit/{one.first}/{day}", warns=True, detail=what,
         )  # fmt: skip
     if one.before and one.leaving >= today:
+        things = f"{len(one.before)} thing{'s' if len(one.before) > 1 else ''} to do"
+        minutes = f"{one.minutes:.0f} min, {one.adult_minutes:.0f} of them an adult's"
+        begins = min((each.day for each in one.before if each.day is not None), default=one.leaving)
         yield Entry(
-            day=one.leaving, kind="job", says=f"Before {one.name or 'the closure'}: {len(one.before)} things to do",
-            uid=f"leaving/{one.first}", who="adult", minutes=one.minutes, warns=True,
+            day=one.leaving, kind="job", says=f"Before {one.name or 'the closure'}: {things}, {minutes}",
+            uid=f"leaving/{one.first}", who="adult" if one.adult_minutes == one.minutes else "pupil",
+            minutes=one.minutes, warns=True,
+            detail=f"The first of them on {_said(begins)}." if begins < one.leaving else "",
         )  # fmt: skip
 
 

@@ -64,7 +64,7 @@ def _ask_what(file: LoggerFile, name: str, dialogue: Dialogue) -> tuple[str, str
     guess = guessed(name)
     cells = [cell for cell in file.column(name) if cell]
     example = f", for example {shortened(one_line(cells[0]), 20)}" if cells else ""
-    enter = f" Enter for {guess[0]} in {guess[1]}." if guess else f" Enter for {NOTHING}."
+    enter = f" Enter for {guess[0]} in {guess[1]}." if guess else " Enter to leave it out."
     while True:
         typed = dialogue.ask(f"Column {shortened(one_line(name), 40)}{example}: which quantity and unit?{enter}")
         if not typed:
@@ -74,7 +74,7 @@ def _ask_what(file: LoggerFile, name: str, dialogue: Dialogue) -> tuple[str, str
         try:
             return read_what(typed)
         except BadLogger as error:
-            dialogue.say(f"{error}.".replace("?.", "?"))
+            dialogue.say(_sentence(error))
 
 
 def _ask_station(name: str, dialogue: Dialogue, usual: str, stations: Collection[str], *, asked: bool) -> str:
@@ -83,7 +83,15 @@ def _ask_station(name: str, dialogue: Dialogue, usual: str, stations: Collection
     enter = f" Enter for {usual}." if usual else ""
     while True:
         typed = dialogue.ask(f"At which station? There are: {', '.join(stations)}.{enter}") or usual
+        if not typed:
+            dialogue.say("Type one of them.")
+            continue
         try:
             return station_in(typed, stations)
         except BadLogger as error:
-            dialogue.say(f"{error}.".replace("?.", "?"))
+            dialogue.say(_sentence(error))
+
+
+def _sentence(error: BadLogger) -> str:
+    says = f"{error}"
+    return f"{says[:1].upper()}{says[1:]}.".replace("?.", "?")

@@ -43,6 +43,8 @@ def term(options: Options, since: str, until: str, closed_light: float, *, codes
 
     with opened_room(must_have_room(options)) as opened:
         first, last = _day(since, "--from"), _day(until, "--to")
+        if closed_light != closed_light:  # noqa: PLR0124 - "nan" is a number to the option
+            raise click.UsageError("--closed-light is a number from 0 to 100.")
         try:
             found = term_of(opened, first, last, closed_light=closed_light / 100)
         except ValueError as error:

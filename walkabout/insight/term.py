@@ -8,6 +8,8 @@ add up to those of both. What is not on record is not known, and is said, never 
 
 from datetime import date, timedelta
 
+from msgspec.structs import replace
+
 from walkabout.insight.supplies import Uses, stock, to_buy, used_within
 from walkabout.insight.term_energy import energy, solution, water
 from walkabout.insight.term_harvest import cost, harvest, losses
@@ -46,6 +48,11 @@ def term(kept: Kept, first: date, last: date, name: str = "") -> Term:
     stood = [one for one in kept.supplies if one.ended is None or one.ended >= first]
     used = tuple(used_within(one, first, until, uses) for one in stood)
     power, drunk, reaped = energy(kept, first, until), water(kept, first, until), harvest(kept, first, until)
+    begun = kept.begun if kept.begun is not None and first < kept.begun <= until else None
+    spent = cost(power, drunk, used, reaped)
+    if begun is not None and spent.portion is not None and power.money:
+        early = f"Harvests before the first day on record, {begun.day} {begun:%b}: the lamps before it are counted."
+        spent = replace(spent, left_out=(*spent.left_out, early))
     shelf = tuple(stock(one, uses) for one in kept.supplies if one.ended is None)
     return Term(
         name=name,
@@ -53,14 +60,14 @@ def term(kept: Kept, first: date, last: date, name: str = "") -> Term:
         first=first,
         last=last,
         until=until,
-        begun=kept.begun if kept.begun is not None and first < kept.begun <= until else None,
+        begun=begun,
         currency=kept.room.prices.currency,
         energy=power,
         water=drunk,
         solution=solution(kept, first, until),
         supplies=used,
         harvest=reaped,
-        cost=cost(power, drunk, used, reaped),
+        cost=spent,
         losses=losses(kept, first, until),
         minutes=minutes(kept, first, until),
         rounds=rounds(kept, first, until),

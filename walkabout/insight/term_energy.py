@@ -47,7 +47,7 @@ def energy(kept: Kept, first: date, last: date) -> Energy:
         except OutOfRange as error:
             left_out.append(f"Lamp {key}: {error}.")
     if kept.room.lamps or kept.room.pumps:
-        left_out.append("Pumps, fans, mats and all else that is plugged in: room.toml has no watts for them.")
+        left_out.append("Pumps, fans, mats and all else that is plugged in: their watts are not on record.")
     if used and price is None:
         left_out.append("Money for electricity: the price of a kWh is not in room.toml.")
     total = sum(one.kwh for one in used)

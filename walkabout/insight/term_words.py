@@ -5,6 +5,7 @@ Every figure has its unit, every section says what it means; its working and wha
 
 from collections.abc import Iterator, Sequence
 from datetime import date
+from textwrap import shorten
 
 from msgspec import Struct
 
@@ -12,7 +13,7 @@ from walkabout.insight.supplies import Stock
 from walkabout.insight.term_model import Cleared, CropHarvest, Term
 from walkabout.reckon.write import number, plainly
 
-SHORT = 44
+SHORT = 60
 """So many characters of a finding are shown."""
 FOR_THE_TEACHER = "For the teacher alone: codes are people. It says who had turns, not who did well."
 """What stands beside rounds by code, wherever they are shown."""
@@ -97,7 +98,11 @@ def _energy(found: Term) -> Section:
 def _water(found: Term) -> Section:
     water, solution = found.water, found.solution
     rows = [
-        Row(one.name, f"{number(one.litres, 0)} L", f"{number(one.topped, 0)} on top, {number(one.renewed, 0)} renewed")
+        Row(
+            one.name,
+            f"{number(one.litres, 0)} L",
+            f"{number(one.topped, 0)} L on top, {number(one.renewed, 0)} L renewed",
+        )
         for one in water.tanks
     ]
     rows.append(Row("all water on record", f"{number(water.litres, 0)} L", money(found, water.money)))
@@ -213,7 +218,7 @@ def _took(one: Cleared) -> str:
 
 def _what(one: Cleared) -> str:
     says = one.seen.partition(". ")[0]
-    return f"{one.station}: {says if len(says) <= SHORT else f'{says[:SHORT].rstrip()} …'}"
+    return f"{one.station}: {shorten(says, SHORT, placeholder=' …')}"
 
 
 def _buy(found: Term) -> Section:

@@ -1,6 +1,6 @@
 """A certificate of what a class or a group grew: one page for each, on its side, to be signed by hand.
 
-It is given to people as the promise names them, or as they were typed; never to a person.
+It is made out to people as the promise names them (a class, an event), or as they were typed; never to a person.
 """
 
 from datetime import date
@@ -9,7 +9,8 @@ from msgspec import Struct
 
 from walkabout.insight.term_time import without_codes
 from walkabout.paper.pages import Pages, Running, pdf_of
-from walkabout.paper.sizes import BLACK, BOTTOM, GREY, SIDE, SMALL, TOP, Paper
+from walkabout.paper.plants import plants_words
+from walkabout.paper.sizes import BLACK, BOTTOM, GREY, SIDE, SMALL, TOP, Paper, line_height
 from walkabout.paper.summed import Grown, summed
 from walkabout.reckon.write import number
 from walkabout.records.sums import was_kept
@@ -17,16 +18,19 @@ from walkabout.round.opened import OpenRoom
 
 MOST = 12
 """So many lines stand on one certificate."""
+LIST = 14.0
+"""The type of what was grown, points."""
 
 
 class Certificate(Struct, frozen=True):
-    """For whom, what, and in which days."""
+    """For whom, what, and in which days. `shared`: it is what the whole room gave, not what was grown for them."""
 
     people: str
     room: str
     lines: tuple[str, ...]
     first: date
     last: date
+    shared: bool = False
 
 
 def certificates_of(
@@ -35,17 +39,21 @@ def certificates_of(
     """Return one for each class or event to which a promise was kept within the days.
 
     With `people` only theirs; where nothing was promised to them, what the room gave as a whole. ValueError for days
-    that are no span, or where there is nothing to certify.
+    that are no span, for a person's code, or where there is nothing to certify.
     """
+    if people.strip().casefold() in {code.casefold() for code in opened.room.people}:
+        raise ValueError(f"{people.strip()} is a person's code. A certificate is for a class or a group.")
     found = summed(opened, first, last)
     begins, ends = found.term.first, found.term.until
     given: dict[str, list[str]] = {}
     for promise in sorted(opened.promises.values(), key=lambda one: (one.day, one.key)):
         if was_kept(promise) and begins <= promise.day <= ends:
             given.setdefault(promise.people, []).append(_promised(opened, promise.key))
+    shared = False
     if people:
         mine = {name: lines for name, lines in given.items() if name.casefold() == people.casefold()}
-        given = mine or {people: [_gave(one.name, one.plants, one.grams + one.noted) for one in _giving(found.grown)]}
+        shared = not mine
+        given = mine or {people: [_given(opened, one) for one in _giving(found.grown)]}
     given = {name: lines for name, lines in given.items() if lines}
     if not given:
         raise ValueError(
@@ -53,7 +61,7 @@ def certificates_of(
             else "No promise was kept in these days. Say for whom it is: --for 'class 8b'."
         )  # fmt: skip
     return tuple(
-        Certificate(without_codes(name, opened.room), opened.room.name, tuple(lines), begins, ends)
+        Certificate(without_codes(name, opened.room), opened.room.name, tuple(lines), begins, ends, shared)
         for name, lines in given.items()
     )
 
@@ -78,13 +86,17 @@ def _promised(opened: OpenRoom, key: str) -> str:
     picked = [one for planting in opened.plantings.values() for one in planting.pickings if one.promise == key]
     grams, plants = sum(one.grams or 0 for one in picked), sum(one.count for one in picked)
     if grams or plants:
-        return _gave(name, plants, grams)
+        return _gave(name, plants_words(plants, crop) if plants else "", grams)
     return f"{name}: {number(promise.amount, 0)} {promise.unit}"
 
 
-def _gave(name: str, plants: int, grams: float) -> str:
+def _given(opened: OpenRoom, one: Grown) -> str:
+    counted = plants_words(one.plants, opened.crops.find(one.key)) if one.plants else ""
+    return _gave(one.name, counted, one.grams + one.noted)
+
+
+def _gave(name: str, counted: str, grams: float) -> str:
     weighed = f"{number(grams / 1000, 2)} kg" if grams >= 1000 else f"{number(grams, 0)} g" if grams else ""
-    counted = f"{plants} plant{'s' if plants != 1 else ''}" if plants else ""
     return f"{name}: {', '.join(filter(None, (counted, weighed)))}"
 
 
@@ -100,16 +112,21 @@ def _draw(pages: Pages, found: tuple[Certificate, ...]) -> None:
 
 def _one(pages: Pages, one: Certificate) -> None:
     pages.frame(SIDE - 5, TOP - 10, pages.width + 10, pages.height - TOP - BOTTOM + 18)
-    pages.y = TOP + 8
-    pages.write(one.room, 12, grey=GREY, align="C", most=1)
-    pages.gap(5)
-    pages.write(one.people, 30, bold=True, align="C", most=2)
-    pages.gap(2)
-    pages.write(f"grew, looked after and harvested, from {_day(one.first)} to {_day(one.last)}:", 12, align="C", most=2)
-    pages.gap(6)
     lines = one.lines if len(one.lines) <= MOST else (*one.lines[: MOST - 1], "and more besides")
+    # a short list stands in the middle of the page, a long one begins near its top
+    pages.y = TOP + 6 + max(0, 8 - len(lines)) * line_height(LIST) / 2
+    pages.write(one.room, 12, grey=GREY, align="C", most=1)
+    pages.gap(4)
+    pages.write("A certificate for", 14, align="C", most=1)
+    pages.gap(1)
+    pages.write(one.people, 30, bold=True, align="C", most=2)
+    pages.gap(3)
+    days = f"from {_day(one.first)} to {_day(one.last)}:"
+    did = "who had a part in what this room grew" if one.shared else "Grown, looked after and harvested in this room"
+    pages.write(f"{did} {days}", 12, align="C", most=2)
+    pages.gap(5)
     for line in lines:
-        pages.write(line, 14, align="C", most=1)
+        pages.write(line, LIST, align="C", most=1)
     _sign(pages)
 
 

@@ -16,6 +16,7 @@ import msgspec
 from msgspec import Struct
 
 from walkabout import __version__
+from walkabout.almanac.standing import BY_ITSELF
 from walkabout.paper.dictionary import GUARD, dictionary_schema, schema
 from walkabout.paper.rows import Cleaner, Content, codes_in, content, row_count
 from walkabout.paper.tables import BY_NAME, TABLES
@@ -115,7 +116,7 @@ def _pseudonyms(everything: Content, folder: Path, told: list[str]) -> dict[str,
             pseudonyms.keep(folder, drawn)
         except OSError:
             told.append("The pseudonyms could not be kept: another export will have others.")
-    return drawn
+    return {code: stands for code, stands in drawn.items() if code != BY_ITSELF}
 
 
 def _must_be_ours(to: Path) -> list[str]:

@@ -11,6 +11,7 @@ from walkabout.almanac.course import courses
 from walkabout.almanac.model import Course
 from walkabout.growing.crops import Crop
 from walkabout.paper.pages import Pages, Running, pdf_of
+from walkabout.paper.plants import plants_words
 from walkabout.paper.sizes import GREY, SMALL, TOP, Paper
 from walkabout.records.model import Planting
 from walkabout.round.almanac import basis_of
@@ -18,8 +19,10 @@ from walkabout.round.opened import OpenRoom
 
 ACROSS, HEIGHT, GUTTER = 2, 35.5, 4.0
 """Labels beside one another, how high each is and what lies between them, mm."""
-PAD, QR = 3.5, 26.0
+PAD, QR = 3.0, 23.0
 CROP = 15.0
+ASK_FIRST = "Ask an adult before tasting."
+NO_FOOD = "Not for eating."
 
 
 class Label(Struct, frozen=True):
@@ -53,18 +56,25 @@ def planting_labels(opened: OpenRoom, paper: Paper) -> bytes:
 def _label(planting: Planting, crop: Crop | None, course: Course | None) -> Label:
     name = crop.name if crop is not None else planting.crop
     how = "came here" if planting.brought_in else "sown"
-    caution = ""
-    if crop is not None and not crop.eaten:
-        caution = "Not for eating."
     return Label(
         key=planting.key,
         crop=name[:1].upper() + name[1:],
         variety=planting.variety,
         label=planting.label,
-        sown=f"{how} {_day(planting.sown)}, {planting.count} plant{'s' if planting.count != 1 else ''}",
+        sown=f"{how} {_day(planting.sown)}, {plants_words(planting.count, crop)}",
         expected=_expected(course),
-        caution=caution,
+        caution=_caution(crop),
     )
+
+
+def _caution(crop: Crop | None) -> str:
+    """Return whether it is food, and what the crop table warns of; '' for a crop that the table does not know."""
+    if crop is None:
+        return ""
+    if crop.eaten:
+        return f"{ASK_FIRST} {crop.caution}".rstrip()
+    told = NO_FOOD.rstrip(".").lower() in crop.caution.lower()
+    return crop.caution if told else f"{NO_FOOD} {crop.caution}".rstrip()
 
 
 def _expected(course: Course | None) -> str:
@@ -74,7 +84,10 @@ def _expected(course: Course | None) -> str:
     if harvest.reached is not None:
         return f"picked since {_day(harvest.reached)}"
     early, late = harvest.span.early, harvest.span.late
-    return f"harvest {_day(early)}" if early == late else f"harvest {_day(early)} to {_day(late)}"
+    if early == late:
+        return f"harvest {_day(early)}"
+    begins = f"{early.day} {early:%b}" if early.year == late.year else _day(early)
+    return f"harvest {begins} to {_day(late)}"
 
 
 def _day(day: date) -> str:
@@ -101,13 +114,14 @@ def _draw(pages: Pages, labels: tuple[Label, ...]) -> None:
 
 def _one(pages: Pages, label: Label, x: float, y: float, width: float) -> None:
     beside = width - QR - 1
-    pages.qr(label.key, x + width - QR + 2.5, y - 1, QR)
-    pages.put(label.key, x + width - QR + 2.5, y + QR - 1, QR, SMALL - 2, grey=GREY, align="C", most=1)
+    pages.qr(label.key, x + width - QR + 2, y - 1, QR)
+    pages.put(label.key, x + width - QR + 2, y + QR - 1, QR, SMALL - 2, grey=GREY, align="C", most=1)
     y += pages.put(label.crop, x, y, beside, CROP, bold=True, most=1)
-    for says, size in ((label.variety, SMALL + 1), (label.label, SMALL + 1)):
-        if says.strip():
-            y += pages.put(says, x, y, beside, size, most=1)
-    y += 1.2
-    for says in (label.sown, label.expected, label.caution):
+    named = [says for says in (label.variety, label.label) if says.strip()]
+    if named:
+        y += pages.put(", ".join(named), x, y, beside, SMALL + 1, most=1)
+    y += 0.8
+    for says in (label.sown, label.expected):
         if says:
-            y += pages.put(says, x, y, beside, SMALL + 1, most=2 if says is label.expected else 1)
+            y += pages.put(says, x, y, beside, SMALL + 1, most=1)
+    pages.put(label.caution, x, y, beside, SMALL - 1, most=3)

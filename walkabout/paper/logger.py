@@ -5,7 +5,7 @@ folder logger/. A moment that two files have counts once, and the file that was 
 """
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from datetime import UTC, datetime, timedelta, timezone
 from pathlib import Path
 
@@ -72,12 +72,14 @@ def _merged(
     there = {hour.key: hour for hour in records.hours(since)}
     others = _Others(room_folder, copies(room_folder))
     made: list[Hour] = []
+    seen: set[str] = set()
     same = changed = 0
     for (station, quantity), many in readings.items():
         for (start, offset), own in _by_hour(many).items():
             values = own
             begins = datetime.fromtimestamp(start, timezone(timedelta(seconds=offset)))
             key = f"h{datetime.fromtimestamp(start, UTC):%Y%m%d%H%M}-{station}-{quantity.replace(' ', '-')}"
+            seen.add(key)
             old = there.get(key)
             files: tuple[str, ...] = (copy,)
             if old is not None:
@@ -98,12 +100,22 @@ def _merged(
                 continue
             changed += old is not None
             made.append(hour)
+    told += _left_over(hour for hour in there.values() if hour.files == (copy,) and hour.key not in seen)
     if others.gone:
         told.append(
             f"{', '.join(sorted(others.gone))} in {FOLDER}/ cannot be read any more: of an hour that it shares, the"
             " summary with more readings is kept."
         )
     return made, same, changed
+
+
+def _left_over(hours: Iterable[Hour]) -> list[str]:
+    """Say which hours this very file gave when it was read otherwise: nothing on record is ever taken away."""
+    starts = sorted({hour.start for hour in hours})
+    if not starts:
+        return []
+    many = "1 hour stays" if len(starts) == 1 else f"{len(starts)} hours stay"
+    return [f"{many} on record from when this file was read otherwise, the first {starts[0]:%Y-%m-%d %H:%M}."]
 
 
 def _by_hour(many: dict[float, tuple[float, int]]) -> dict[tuple[int, int], dict[float, float]]:

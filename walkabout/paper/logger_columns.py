@@ -27,6 +27,13 @@ _DEGREES = {"°c": 1.0, "c": 1.0, "degc": 1.0, "deg c": 1.0, "celsius": 1.0}
 _FAHRENHEIT = ("°f", "f", "degf", "deg f", "fahrenheit")
 _EC = {"ds/m": 1.0, "us/cm": 0.001} | {name.lower(): 1 / many for name, many in EC_SCALES.items()}
 
+_WRITTEN = {
+    "us/cm": "µS/cm", "µs/cm": "µS/cm", "ds/m": "dS/m", "ms/cm": "mS/cm", "cf": "CF", "mg/l": "mg/L",
+    "umol/m2/s": "µmol/m²/s", "µmol/m2/s": "µmol/m²/s", "umol": "µmol", "ml": "mL", "l": "L", "l/min": "L/min",
+    "l/h": "L/h", "ml/min": "mL/min", "w": "W", "kw": "kW", "kwh": "kWh", "wh": "Wh", "°f": "°F", "°c": "°C",
+}  # fmt: skip
+"""How units are written for people."""
+
 QUANTITIES: dict[str, Kind] = {
     "air temperature": Kind("°C", -40, 80, _DEGREES),
     "solution temperature": Kind("°C", -5, 60, _DEGREES),
@@ -86,7 +93,8 @@ def unit_in(quantity: str, unit: str) -> tuple[float, float]:
     if kind.unit == "°C" and plain in _FAHRENHEIT:
         return 1 / 1.8, -32 / 1.8
     if plain not in kind.units:
-        known = [*kind.units, *(("°f",) if kind.unit == "°C" else ())]
+        units = [*kind.units, *(("°f",) if kind.unit == "°C" else ())]
+        known = list(dict.fromkeys(_WRITTEN.get(one, one) for one in units))
         right = nearest(plain, known) or f"It can be: {', '.join(known)}"
         raise BadLogger(f'{quantity} cannot be in "{shortened(unit, 20)}". {right}')
     return kind.units[plain], 0.0
@@ -110,7 +118,7 @@ def _usual(quantity: str, unit: str) -> str:
     """Return a unit as it is usually written."""
     if unit in _FAHRENHEIT and "temperature" in quantity:
         return "°F"
-    return QUANTITIES[quantity].unit if unit_in(quantity, unit) == (1.0, 0.0) else unit
+    return QUANTITIES[quantity].unit if unit_in(quantity, unit) == (1.0, 0.0) else _WRITTEN.get(unit, unit)
 
 
 def read_what(text: str) -> tuple[str, str]:

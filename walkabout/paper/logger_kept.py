@@ -67,7 +67,10 @@ def copy_name(content: bytes) -> str:
 
 
 def keep_copy(room_folder: Path, file: Path, content: bytes, taking: Taking) -> None:
-    """Copy a file beside the records and note how it was read; OSError. Nothing is done where that is so already."""
+    """Copy a file beside the records and note how it was read; OSError. Nothing is done where that is so already.
+
+    The same columns at the same stations, read otherwise (in another zone, say), put right how they were read before.
+    """
     folder = room_folder / FOLDER
     folder.mkdir(exist_ok=True)
     name = copy_name(content)
@@ -78,10 +81,15 @@ def keep_copy(room_folder: Path, file: Path, content: bytes, taking: Taking) -> 
     if old is None:
         there[name] = Copied(name, file.name, (taking,))
     elif taking not in old.takings:
-        there[name] = msgspec.structs.replace(old, takings=(*old.takings, taking))
+        others = [one for one in old.takings if _what(one) != _what(taking)]
+        there[name] = msgspec.structs.replace(old, takings=(*others, taking))
     else:
         return
     _write(folder / INDEX, list(there.values()))
+
+
+def _what(taking: Taking) -> set[tuple[str, str, str]]:
+    return {(one.column, one.quantity, one.station) for one in taking.columns}
 
 
 def _known(room_folder: Path) -> list[Known]:

@@ -67,19 +67,20 @@ def read_readings(file: LoggerFile, taking: Taking, ticks: Callable[[int], None]
             continue
         read.rows += 1
         at, offset = clock.at(when, line)
-        twice = False
+        twice = other = False
         for way in ways:
             value = way.value(cells, line)
             if value is None:
                 continue
             if at in way.into:
                 twice = True
-                differing += way.into[at][0] != value
+                other = other or way.into[at][0] != value
                 continue
             way.into[at] = (value, offset)
         doubled += twice
+        differing += other
     ticks(len(file.rows) % _STEP)
-    read.told += _odd(clock, doubled, differing, read)
+    read.told += _odd(clock, doubled, differing, read, known=bool(taking.zone))
     return read
 
 
@@ -119,13 +120,18 @@ class _Way:
         self._read.wrong.append(f'{self._file.path}:{line}: column "{name}": {says}')
 
 
-def _odd(clock: Clock, doubled: int, differing: int, read: Read) -> list[str]:
+def _odd(clock: Clock, doubled: int, differing: int, read: Read, *, known: bool) -> list[str]:
+    """Return what is odd about the moments; `known` is whether somebody said in which zone they are meant."""
     told = []
     if clock.back:
         told.append(f"{_many(len(clock.back), 'row goes', 'rows go')} back in time, the first on line {clock.back[0]}.")
     if doubled:
-        other = f" {differing} of them with another value: the first one counts." if differing else ""
-        told.append(f"{_many(doubled, 'moment stands', 'moments stand')} there twice and count once.{other}")
+        counts = "counts" if doubled == 1 else "count"
+        told.append(f"{_many(doubled, 'moment stands', 'moments stand')} there twice and {counts} once.")
+        if differing:
+            told.append(f"{_many(differing, 'of them has', 'of them have')} another value there: the first one counts.")
+    if clock.back and differing and not known:
+        told.append("If the clock was put back there, name the logger's zone: --zone Europe/Vienna")
     if clock.unreal:
         told.append(
             f"{_many(len(clock.unreal), 'moment', 'moments')} cannot be, since the clock was put forward (line"

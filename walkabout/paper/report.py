@@ -28,7 +28,8 @@ def _draw(pages: Pages, found: Summed) -> None:
     term = found.term
     name = term.name or "a part of the year"
     pages.write(f"{name[:1].upper()}{name[1:]} in the growing room", TITLE, bold=True, most=2)
-    pages.write(f"{_day(term.first)} to {_day(term.until)}", grey=GREY)
+    begun = f"; the first record is of {_day(term.begun)}" if term.begun else ""
+    pages.write(f"{_day(term.first)} to {_day(term.until)}{begun}", grey=GREY)
     pages.gap(3)
     pages.write(_opening(found))
     pages.gap(4)
@@ -105,12 +106,19 @@ def _grown(pages: Pages, found: Summed) -> None:
             plainly(one.began),
             plainly(one.stands),
             plainly(one.lost),
+            plainly(one.taken),
             plainly(one.plants),
             _grams(one.grams + one.noted) if one.grams + one.noted else "",
         )
         for one in found.grown
     ]
-    table(pages, ("crop", "began", "stand now", "lost", "picked whole", "weighed"), rows)
+    table(pages, ("crop", "began", "stand now", "lost", "taken out", "picked whole", "weighed"), rows)
+    pages.gap(1)
+    says = (
+        "Began: what stood on the first day, and what came since; of small greens it is trays. "
+        "Taken out: thinned, or composted uneaten. Picked whole: the plant went with the harvest."
+    )
+    pages.write(says, SMALL, grey=GREY)
 
 
 def _noticed(pages: Pages, found: Summed) -> None:

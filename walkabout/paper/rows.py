@@ -8,6 +8,7 @@ from typing import Any
 import msgspec
 from msgspec import Struct
 
+from walkabout.almanac.standing import BY_ITSELF
 from walkabout.paper.column import Column
 from walkabout.paper.places import lamp_rows, station_rows
 from walkabout.paper.tables import TABLES, Table
@@ -87,13 +88,13 @@ def _words(codes: Iterable[str]) -> re.Pattern[str] | None:
 
 
 def codes_in(everything: Content) -> set[str]:
-    """Return every code that stands in a column of codes, or in room.toml."""
+    """Return every code that stands in a column of codes, or in room.toml; the program itself is nobody."""
     found = {*everything.room.people}
     for table in TABLES:
         columns = [column.source for column in table.columns if column.code]
         for _, one in _structs(table, everything) if columns else ():
             found.update(getattr(one, name) for name in columns)
-    return found
+    return found - {BY_ITSELF}
 
 
 def row_count(table: Table, everything: Content) -> int:

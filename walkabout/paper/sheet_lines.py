@@ -1,5 +1,6 @@
 """What stands on a round sheet: today's plan as stations and lines, each line with its code, boxes and good range."""
 
+import re
 from collections.abc import Iterable
 from datetime import date
 
@@ -87,13 +88,22 @@ def _line(opened: OpenRoom, here: Here, question: Question, why: str, neighbours
     if reading is not None:
         good = good_words(reading, wanted_at(here, neighbours, reading, scales=scales), scales=scales)
         unit = unit_words(reading.unit, scales=scales)
+    if good == "good up to 0":
+        good = "good 0"
     return Line(
         code=code_of(here.key, question.id),
         ask=question.ask,
         kind=question.kind,
-        why=why if why.startswith("Look again") else "",
+        why=_again(why, measured=reading is not None),
         choices=tuple(choice.says for choice in question.choices),
         unit=unit,
         good=good,
         who={"pupil": "", "adult": "an adult looks", "licensed": "a licensed person looks"}[question.who],
     )
+
+
+def _again(why: str, *, measured: bool) -> str:
+    """Return why something is looked at again, '' for any other reason; of a reading without its sources at the end."""
+    if not why.startswith("Look again"):
+        return ""
+    return re.sub(r" \([^()]*\)?$", "", why) if measured else why

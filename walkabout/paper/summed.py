@@ -8,6 +8,7 @@ from datetime import date, timedelta
 
 from msgspec import Struct
 
+from walkabout.insight.term_harvest import COMPOSTED, DIED, picked
 from walkabout.insight.term_model import Kept, Term
 from walkabout.insight.term_time import rounds, without_codes
 from walkabout.records.model import Planting
@@ -17,12 +18,18 @@ from walkabout.round.term import kept_of, term_of
 
 
 class Grown(Struct, frozen=True):
-    """One crop: with how many plants it began, how many stand, how many were lost within the span, what it gave."""
+    """One crop: how many stood at first or came since, and where they went within the span; what it gave.
 
+    Up to today `began` is the sum of `stands`, `lost`, `taken` and `plants`.
+    """
+
+    key: str
     name: str
     began: int
     stands: int
     lost: int
+    taken: int
+    """Thinned out, or composted."""
     plants: int
     grams: float
     noted: float
@@ -67,18 +74,51 @@ def _grown(opened: OpenRoom, term: Term) -> Iterable[Grown]:
     for one in opened.plantings.values():
         if one.sown <= term.until and (one.ended is None or one.ended >= term.first):
             of.setdefault(one.crop, []).append(one)
-    for key in sorted({*of, *gave}):
-        crop, rows, harvest = opened.crops.find(key), of.get(key, []), gave.get(key)
-        losses = [loss for one in rows for loss in one.losses if loss.why != THINNED]
+    for key in sorted({*of, *gave}, key=lambda one: _named(opened, one).casefold()):
+        rows, harvest = of.get(key, []), gave.get(key)
         yield Grown(
-            name=without_codes(crop.name if crop else key, opened.room),
-            began=sum(started(one) for one in rows),
+            key=key,
+            name=_named(opened, key),
+            began=sum(_began(one, term.first) for one in rows),
             stands=sum(one.count for one in rows if one.ended is None),
-            lost=sum(loss.count for loss in losses if term.first <= loss.day <= term.until),
+            lost=sum(_lost(one, term) for one in rows),
+            taken=sum(_taken(one, term) for one in rows),
             plants=harvest.plants if harvest else 0,
             grams=harvest.grams if harvest else 0.0,
             noted=harvest.noted_grams if harvest else 0.0,
         )
+
+
+def _named(opened: OpenRoom, key: str) -> str:
+    crop = opened.crops.find(key)
+    return without_codes(crop.name if crop else key, opened.room)
+
+
+def _began(one: Planting, first: date) -> int:
+    """Return how many stood when the span began, or were sown since."""
+    gone = sum(each.count for each in one.losses if each.day < first)
+    gone += sum(each.count for each in one.pickings if each.day < first)
+    return max(started(one) - gone, 0)
+
+
+def _lost(one: Planting, term: Term) -> int:
+    died = one.count if _ended(one, term, DIED) else 0
+    return died + sum(each.count for each in one.losses if each.why != THINNED and _within(each.day, term))
+
+
+def _taken(one: Planting, term: Term) -> int:
+    """Return how many were thinned out or composted: no loss, and not eaten."""
+    whole = one.count if _ended(one, term, COMPOSTED) else 0
+    thinned = sum(each.count for each in one.losses if each.why == THINNED and _within(each.day, term))
+    return whole + thinned + sum(each.count for each, eaten in picked(one) if not eaten and _within(each.day, term))
+
+
+def _ended(one: Planting, term: Term, how: str) -> bool:
+    return one.ended is not None and _within(one.ended, term) and one.reason.partition(": ")[0] == how
+
+
+def _within(day: date, term: Term) -> bool:
+    return term.first <= day <= term.until
 
 
 def _weeks(kept: Kept, term: Term) -> Iterable[Week]:

@@ -6,6 +6,7 @@ from typing import Any
 
 import msgspec
 
+from walkabout.almanac.lasting_words import one_words, span_words
 from walkabout.almanac.model import Almanac, Entry, EntryKind, Forecast, Foreseen, Lasting
 from walkabout.room.model import WHOLE_ROOM, Room
 
@@ -127,7 +128,7 @@ def _closure_lines(one: Forecast, room: Room, today: date) -> Iterator[str]:
     yield (
         f"Closure {name}, {long_day(one.first, today)} to {long_day(one.last, today)}: "
         f"last round {long_day(one.leaving, today)}, first round back {long_day(one.back, today)}, "
-        f"{one.away:.1f} days alone."
+        f"{one_words(one.away)} alone."
     )
     for station in one.stations:
         yield f"{name}, {station.name}: {_fate(station)}"
@@ -147,7 +148,7 @@ def _closure_lines(one: Forecast, room: Room, today: date) -> Iterator[str]:
 
 
 def _fate(station: Lasting) -> str:
-    days = "" if station.days is None else f", {station.days:.1f} days without help"
+    days = "" if station.days is None else f", {span_words(station.days, station.likely)} without help"
     return f"{_LASTS[station.fate]}{days}. {_sentence(station.fails) if station.fails else ''}".strip()
 
 

@@ -2,12 +2,13 @@
 
 from collections.abc import Iterator
 from datetime import date
-from math import floor
 from typing import Any
 
 import msgspec
 
+from walkabout.almanac.lasting_words import days_words, one_words, span_words, visit_words
 from walkabout.almanac.model import Before, Fate, Forecast, Lasting
+from walkabout.almanac.visiting import doing
 from walkabout.room.model import WHOLE_ROOM, Who
 
 FATES: dict[Fate, str] = {
@@ -17,6 +18,8 @@ FATES: dict[Fate, str] = {
     "harvest first": "harvest it first",
     "lost": "would be lost",
 }
+MOST_NAMED = 6
+"""So many visits are told day by day."""
 WHO: dict[Who, str] = {"pupil": "anybody", "adult": "an adult", "licensed": "a licensed person"}
 
 
@@ -31,23 +34,23 @@ def _lines(one: Forecast, today: date) -> Iterator[str]:
     yield f"{name[:1].upper()}{name[1:]}, {day_words(one.first, today)}{until}."
     yield (
         f"Nobody comes from {day_words(one.leaving, today)}, after the last round, to {day_words(one.back, today)}: "
-        f"{_days(one.away)}."
+        f"{one_words(one.away)}."
     )
     yield " "
-    yield "How long each station surely lasts by itself, what fails first on top:"
+    yield "How long each station lasts by itself, from surely to likely, what fails first on top:"
     for station in one.stations:
         yield from _station(station, today)
     if one.before:
         yield " "
-        yield f"Before leaving, {one.minutes:.0f} minutes in all:"
+        yield f"Before leaving, {one.minutes:.0f} minutes in all, {one.adult_minutes:.0f} of them an adult's:"
     names = {each.station: each.name for each in one.stations}
     for place, thing in enumerate(one.before, 1):
         yield from _before(place, thing, names, today)
     if one.visits:
         yield " "
-        days = _listed([day_words(day, today) for day in one.visits])
-        yield f"Somebody must come on {days}:"
+        yield f"Somebody must come on {days_words(one.visits, today)}:"
         yield "  an adult, with permission to enter, by arrangement with whoever has the keys."
+        yield from (f"  {_sentence(says)}" for says in _visits(one, today))
     if one.promises:
         yield " "
         yield "Falls into it:"
@@ -61,47 +64,67 @@ def _lines(one: Forecast, today: date) -> Iterator[str]:
 
 
 def _station(one: Lasting, today: date) -> Iterator[str]:
-    lasts = "long enough" if one.days is None else _days(one.days)
-    helped = ""
-    if one.days_helped != one.days and one.fate != "harvest first":
-        helped = f"; {'long enough' if one.days_helped is None else _days(one.days_helped)} with what stands below"
-    yield f"  {one.name}: {FATES[one.fate]} ({lasts}{helped})."
+    if one.fate == "lasts" and one.days is None and one.fails.startswith("nothing"):
+        yield f"  {one.name}: {one.fails}."
+        return
+    lasts = f" ({span_words(one.days, one.likely)}{_helped(one)})"
+    if one.days is None and one.fate in ("harvest first", "lasts"):
+        lasts = ""
+    yield f"  {one.name}: {FATES[one.fate]}{lasts}."
     told = [one.fails, one.risk, one.dim, one.instead]
     yield from (f"      {_sentence(says)}" for says in told if says)
     if one.visits:
-        yield f"      A visit on {_listed([day_words(day, today) for day in one.visits])}."
+        yield f"      {_sentence(visit_words(one.visits, today))}"
+
+
+def _helped(one: Lasting) -> str:
+    same = (one.days_helped, one.likely_helped) == (one.days, one.likely)
+    if same or one.fate == "harvest first":
+        return ""
+    return f"; {span_words(one.days_helped, one.likely_helped)} with what stands below"
+
+
+def _visits(one: Forecast, today: date) -> Iterator[str]:
+    """Yield what a visit does: day by day where they are few, else station by station."""
+    serving = [each for each in one.stations if each.visits]
+    if len(one.visits) <= MOST_NAMED:
+        for day in one.visits:
+            what = doing([(each.visit_does, each.name) for each in serving if day in each.visits])
+            if what:
+                yield f"{day_words(day, today)}: {what}"
+        return
+    for each in serving:
+        times = {1: "once", 2: "twice"}.get(len(each.visits), f"{len(each.visits)} times")
+        yield f"{each.visit_does} {each.name} {times}"
 
 
 def _before(place: int, one: Before, names: dict[str, str], today: date) -> Iterator[str]:
-    when = f"{day_words(one.day, today)}, " if one.day is not None else ""
-    where = names.get(one.station, one.station)
-    yield f"  {place}. {when}{where}: {_sentence(one.says)} {WHO[one.who].capitalize()}, {max(one.minutes, 1):.0f} min."
+    place_name = names.get(one.station, one.station)
+    where = ", ".join(filter(None, (day_words(one.day, today) if one.day is not None else "", place_name)))
+    whose = f"{WHO[one.who].capitalize()}, {max(one.minutes, 1):.0f} min."
+    yield f"  {place}. {where}{': ' if where else ''}{_sentence(one.says)} {whose}"
     if one.caution:
         yield f"      Caution: {_sentence(one.caution)}"
 
 
 def closure_facts(one: Forecast) -> dict[str, Any]:
-    """Return the same as plain values, for JSON."""
+    """Return the same as plain values, for JSON; whole days stand as whole numbers."""
     facts: dict[str, Any] = msgspec.to_builtins(one)
     first = [{"station": station, "says": says} for station, says in one.first_morning]
-    return facts | {"minutes": one.minutes, "first_morning": first}
+    for station in facts["stations"]:
+        station |= {key: _whole(station[key]) for key in ("days", "days_helped")}
+    more = {"away": _whole(one.away), "minutes": one.minutes, "adult_minutes": one.adult_minutes}
+    return facts | more | {"first_morning": first}
+
+
+def _whole(days: float | None) -> float | None:
+    """Return whole days as a whole number."""
+    return int(days) if days is not None and days == int(days) else days
 
 
 def day_words(day: date, today: date) -> str:
     """Say a day in short: 'Fri 18 Dec', with its year where that is another than today's."""
     return f"{day:%a} {day.day} {day:%b}" + (f" {day.year}" if day.year != today.year else "")
-
-
-def _days(days: float) -> str:
-    """Say days rounded down; below one in hours."""
-    if days < 1:
-        hours = floor(24 * days)
-        return f"{hours} hours" if hours > 1 else "an hour or less"
-    return f"{floor(days)} day{'s' if floor(days) > 1 else ''}"
-
-
-def _listed(items: list[str]) -> str:
-    return items[0] if len(items) == 1 else f"{', '.join(items[:-1])} and {items[-1]}"
 
 
 def _sentence(text: str) -> str:

@@ -108,7 +108,9 @@ def _take(dialogue: Dialogue, sheet: TypedIn, where: Where, typed: str) -> None:
             return
         written = sheet.write(where, given)
     except (NotAnAnswer, ValueError) as error:
-        dialogue.say(asks, f"{str(error)[:1].upper()}{str(error)[1:]}".rstrip(".") + ". Nothing was written.")
+        says = f"{error}"
+        end = "" if says.endswith((".", "?")) else "."
+        dialogue.say(asks, f"{says[:1].upper()}{says[1:]}{end} Nothing was written.")
         return
     dialogue.say(f"{asks} {_said(sheet, question, written)}", written.unsaved)
 
@@ -148,13 +150,13 @@ def _asks(sheet: TypedIn, where: Where) -> str:
 
 
 def _said(sheet: TypedIn, question: Question, written: Written) -> str:
-    says = f"{answer_words(question, written.answer, scales=sheet.opened.scales).capitalize()}."
+    says = f"Written down: {answer_words(question, written.answer, scales=sheet.opened.scales)}."
     if written.answer.state != "answered":
         return says
     means = VERDICT_MEANS.get(written.verdict, "")
     if written.outcome is None:
         return f"{says} It was looked at again since, so only the answer is kept."
-    made = "".join(f" Job: {job.what}" for job in written.outcome.jobs)
+    made = "".join(f" Job: {job.what}." for job in written.outcome.jobs)
     return says if written.verdict == "good" else f"{says} That means: {means}.{made}"
 
 

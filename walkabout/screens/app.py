@@ -70,7 +70,7 @@ class Walkabout(App[int]):
             from walkabout.screens.walking import start_walk  # noqa: PLC0415 - only what opens is loaded
 
             start_walk(self)
-        elif self._start in ("jobs", "room", "almanac", "logbook"):
+        elif self._start in ("jobs", "room", "almanac", "logbook", "term"):
             self.push_screen(_screen(self._start))
 
     def get_default_screen(self) -> Screen[None]:
@@ -222,6 +222,10 @@ def _screen(name: str) -> Screen[None]:
         from walkabout.screens.logbook import LogbookScreen  # noqa: PLC0415
 
         return LogbookScreen()
+    if name == "term":
+        from walkabout.screens.term import TermScreen  # noqa: PLC0415
+
+        return TermScreen()
     if name == "handover":
         from walkabout.screens.handover import HandoverScreen  # noqa: PLC0415
 

@@ -4,7 +4,9 @@ from collections.abc import Iterator, Sequence
 
 from textual.content import Content
 
+from walkabout.almanac.lasting_words import days_words, span_words
 from walkabout.almanac.model import Before, Fate, Forecast, Lasting
+from walkabout.almanac.visiting import doing
 from walkabout.room.model import Who
 from walkabout.screens.text import plain
 from walkabout.screens.widgets.reading import ReadingPage, columns, head, wrapped
@@ -19,14 +21,14 @@ FATES: dict[Fate, tuple[str, str, str]] = {
 }
 """What becomes of a station: its mark, its colour, its words."""
 WHO: dict[Who, str] = {"pupil": "anybody", "adult": "adult", "licensed": "licensed"}
-FATE, DAYS, SHORT = 17, 13, 70
+FATE, DAYS, SPAN, SHORT = 17, 13, 18, 70
 
 
 class ClosureScreen(ReadingPage):
     """The forecast of one closure, to read before it."""
 
     HELP = (
-        "What the closure will do to the room: how many days each station lasts by itself, a margin taken off, and "
+        "What the closure will do to the room: how long each station lasts by itself, from surely to likely, and "
         "what fails first; what to do before leaving, in its order, with minutes and who may do it; on which days "
         "somebody must come all the same; and what to look at first on the morning after. At the end stands how each "
         "number came about."
@@ -59,7 +61,10 @@ def forecast_rows(one: Forecast, width: int) -> Iterator[Content]:
     yield from _leaving(one, width)
     if one.visits:
         yield from head("Somebody must come")
-        yield from wrapped(", ".join(day_long(day) for day in one.visits), width, "$watch")
+        yield from wrapped(days_words(one.visits, one.leaving), width, "$watch")
+        serving = [(each.visit_does, each.name) for each in one.stations if each.visits and each.visit_does]
+        if serving:
+            yield from wrapped(f"They {doing(serving)}.", width, hang=2)
     if one.promises:
         yield from head("Falls into it")
         for says in one.promises:
@@ -90,7 +95,7 @@ def short_rows(one: Forecast, width: int, height: int) -> list[Content]:
     room = max(width - 24 - FATE - DAYS - 2, 12)
     for each in one.stations:
         mark, style, words = FATES[each.fate]
-        days = f"{each.days:.0f} day{'s' if round(each.days) != 1 else ''}" if each.days is not None else "long enough"
+        days = span_words(each.days, each.days)
         does = each.before[0].says if each.before else each.fails
         more = f" (+{len(each.before) - 1})" if len(each.before) > 1 else ""
         rows.append(
@@ -106,13 +111,13 @@ def short_rows(one: Forecast, width: int, height: int) -> list[Content]:
 
 def _station(one: Lasting, width: int) -> Iterator[Content]:
     mark, style, words = FATES[one.fate]
-    name = min(max(width - FATE - DAYS - 20, 12), 24)
-    days = f"{one.days:.0f} day{'s' if round(one.days) != 1 else ''}" if one.days is not None else "long enough"
-    yield columns(((one.name, name, ""), (f" {mark} {words}", FATE, style), (f" {days}", DAYS, "")))
+    name = min(max(width - FATE - SPAN - 20, 12), 24)
+    days = span_words(one.days, one.likely)
+    yield columns(((one.name, name, ""), (f" {mark} {words}", FATE, style), (f" {days}", SPAN, "")))
     hang = 2 if width < SHORT else name + 1
     says = one.fails
-    if one.before and one.days_helped != one.days:
-        helped = "long enough" if one.days_helped is None else f"{one.days_helped:.0f} days"
+    if one.before and one.days_helped != one.days and one.fate != "harvest first":
+        helped = span_words(one.days_helped, one.likely_helped)
         says = f"{says.rstrip('.')}; with what is to be done before: {helped}"
     if one.dim:
         says = f"{says.rstrip('.')}. {one.dim}"
@@ -123,7 +128,8 @@ def _station(one: Lasting, width: int) -> Iterator[Content]:
 def _leaving(one: Forecast, width: int) -> Iterator[Content]:
     if not one.before:
         return
-    yield from head(f"Before leaving, by {day_long(one.leaving)}: {one.minutes:.0f} min in all")
+    adults = f", {one.adult_minutes:.0f} an adult's" if one.adult_minutes else ""
+    yield from head(f"Before leaving, by {day_long(one.leaving)}: {one.minutes:.0f} min in all{adults}")
     names = {each.station: each.name for each in one.stations}
     for number, each in enumerate(one.before, 1):
         yield from _before(number, each, names.get(each.station, each.station), width)

@@ -45,6 +45,11 @@ def commands(app: "Walkabout", screen: Screen[object]) -> Iterable[SystemCommand
         yield SystemCommand("Hand over", "One page for a substitute or a new helper", lambda: app.action_go("handover"))
         yield SystemCommand("Logbook", "What is on record, what has shifted", lambda: app.action_go("logbook"))
         yield SystemCommand("Trials", "Comparisons: set up, measure, see what came out", lambda: open_trials(app))
+        yield SystemCommand(
+            "The term in numbers",
+            "Cost, electricity, water, harvest, losses, what to buy",
+            lambda: app.action_go("term"),
+        )
     yield SystemCommand(
         "Work something out", "Light, air, solution, water, growth, with the working", app.action_work_out
     )

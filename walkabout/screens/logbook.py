@@ -188,15 +188,24 @@ class LogbookScreen(Page):
         width = (self._list.size.width or self.size.width - 2) - 2
         pointed = min(max(self._list.pointed, 0), len(self._rows) - 1) if listing else NOBODY
         self._list.show([self._row(one, width) for one in self._rows], pointed)
-        one = self._shift()
+        self._show_title(width)
+        self._show_keys()
+
+    def _show_title(self, width: int) -> None:
+        """Say what the list is about; for a reading, the whole of what was asked."""
+        opened, station, one = self.app.opened, self.station_key, self._shift()
+        at = self._list.pointed
         if one is not None:
             self._title.update(lines(wrapped(one.says, min(self.size.width - 6, 104))))
+        elif self._part == "readings" and 0 <= at < len(self._rows):
+            asked = opened.question(station, self._rows[at].question)
+            says = asked.ask if asked is not None else self._rows[at].name
+            self._title.update(plain(cells(says, max(width - 2, 8)), "$accent-text"))
         else:
             many = f"{len(self._rows)} on record" if self._rows else "nothing is on record yet"
             many += "   last fourteen days at the right" if self._rows and width >= WIDE else ""
             name = plain(opened.name_of(station), "$accent-text") if station else plain("")
             self._title.update(name.append(plain(f"   {many}", "$muted")))
-        self._show_keys()
 
     def _row(self, one: Recorded, width: int) -> Content:
         opened, today = self.app.opened, self.app.opened.today()
@@ -224,8 +233,9 @@ class LogbookScreen(Page):
         }[self._part]
         self._keys.keys = (
             *first, Key("←→", "span", "screen.span(1)"), Key("t", "trials", "screen.trials"),
-            Key("n", "the term", "screen.term"), Key("h", "handing over", "screen.hand_over"),
+            Key("n", "the term", "screen.term"),
             Key("esc", "stations" if self._part == "readings" else "back", "screen.back"),
+            Key("h", "handing over", "screen.hand_over"),
             Key("tab", "next part", "screen.turn(1)"), Key("l", "lookup", "app.lookup"),
             Key("f", "finding", "app.flag"), Key("?", "help", "app.help"),
         )  # fmt: skip
@@ -251,6 +261,8 @@ class LogbookScreen(Page):
             self._to(part)
         elif part == "moved":
             self._show_list()
+        else:
+            self._show_title((self._list.size.width or self.size.width - 2) - 2)
 
     def on_point_list_picked(self, event: PointList.Picked) -> None:
         """Open what was clicked once more."""

@@ -22,12 +22,6 @@ NAME, VALUE = 24, 18
 """Cells of the first two columns."""
 SPANS = (("the last 4 weeks", 28), ("the last 12 weeks", 84), ("the last 12 months", 365))
 """Spans to choose from besides the terms of room.toml, in days up to today."""
-KEYS = (
-    Key("tab", "next part", "screen.part(1)"), Key("w", "working", "screen.working"), Key("s", "days", "screen.span"),
-    Key("c", "count", "screen.count"), Key("a", "add", "screen.add"), Key("e", "change", "screen.change"),
-    Key("esc", "back", "screen.back"), Key("?", "help", "app.help"),
-)  # fmt: skip
-"""What fits below a page of 80 columns; every key stands in the help."""
 TERMS = 3
 """So many of the latest terms are offered."""
 
@@ -75,7 +69,7 @@ class TermScreen(ReadingPage):
             first, last = self._span
             self.found = term_of(self.app.opened, first, last, closed_light=self._closed_light)
             super().renew()
-            self._keys.keys = KEYS
+            self._keys.keys = self._keys_now()
 
     def on_screen_resume(self) -> None:
         """Show it afresh when it comes back, but not between two questions."""
@@ -90,7 +84,22 @@ class TermScreen(ReadingPage):
         for section in sections(self.found, codes=True):
             self._heads.append((section.key, len(found) + 1))
             found += part(section, width, working=self._working)
+            if section.key == "buy":
+                some = "    c counts one, e changes one, x takes one off, a puts another on the list"
+                none = "    a puts the first supply on the list"
+                found.append(plain(some if shelf_of(self.app.opened) else none, "$muted"))
         return found
+
+    def _keys_now(self) -> tuple[Key, ...]:
+        """Return the keys, those for supplies last: they stand once more beside the shelf."""
+        supplies = (Key("c", "count", "screen.count"), Key("e", "change", "screen.change"))
+        return (
+            Key("tab", "next part", "screen.part(1)"),
+            Key("w", "no working" if self._working else "working", "screen.working"),
+            Key("s", "days", "screen.span"), Key("esc", "back", "screen.back"), Key("b", "shelf", "screen.shelf"),
+            Key("a", "add a supply", "screen.add"), *(supplies if shelf_of(self.app.opened) else ()),
+            Key("?", "help", "app.help"),
+        )  # fmt: skip
 
     # moving about
 

@@ -59,10 +59,9 @@ class TodayScreen(Page):
             yield self._lists
             yield self._parts["days"]
         yield KeyLine((
-            Key("r", "round", "screen.walk"), Key("f", "finding", "app.flag"),
-            Key("j", "jobs", "app.go('jobs')"), Key("o", "room", "app.go('room')"),
+            Key("r", "round", "screen.walk"), Key("j", "jobs", "app.go('jobs')"), Key("o", "room", "app.go('room')"),
             Key("a", "almanac", "app.go('almanac')"), Key("b", "logbook", "app.go('logbook')"),
-            Key("l", "lookup", "app.lookup"),
+            Key("l", "lookup", "app.lookup"), Key("f", "finding", "app.flag"),
             Key("=", "work out", "app.work_out"), Key("u", "who", "screen.who"), Key("q", "leave", "app.leave"),
             Key("^p", "everything", "app.command_palette"), Key("?", "help", "app.help"),
         ))  # fmt: skip

@@ -129,7 +129,8 @@ class TrialGridScreen(AskingPage):
         out = self._standing is not None and bool(self._standing.excluded)
         self._keys.keys = (
             *meant, Key("enter", "next", "screen.take(1)"), Key("←→", "day", "screen.across(-1)"),
-            Key("x", "count again" if out else "leave out", "screen.leave_out"), Key("esc", "back", "screen.back"),
+            Key("x", "count again" if out else "leave out", "screen.leave_out"),
+            Key("esc", "take back" if self._typed else "back", "screen.back"),
             Key("r", "result", "screen.result"), Key("d", "other day", "screen.day"), Key("?", "help", "app.help"),
         )  # fmt: skip
 

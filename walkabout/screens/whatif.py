@@ -78,7 +78,7 @@ class WhatIfScreen(FormPage):
         names = tuple(dict.fromkeys(one.name for one in self.app.opened.room.stations))
         return (
             self.crop_row(),
-            Row("station", "grown on at", self.typed.get("station", ""), "", must=True, words=names, note="← → turns"),
+            Row("station", "grown at", self.typed.get("station", ""), "", must=True, words=names, note="← → turns"),
             Row("count", "how many are sown", self.typed.get("count", ""), "", must=True),
             Row("day", "on which day", self.typed.get("day", ""), "", must=False, note="today, in a week, 3 Dec"),
         )

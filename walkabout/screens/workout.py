@@ -237,7 +237,8 @@ class WorkOutScreen(Page):
     def on_fields_changed(self, event: Fields.Changed) -> None:
         """Take in what was typed, and work it out anew."""
         event.stop()
-        self.form.set(event.key, event.text)
+        before = next((row.text for row in self.form.rows() if row.key == event.key), "")
+        self.form.set(event.key, event.change(before))
         self._show_out()
         self._fields.show(self.form.rows(), self._fields_more())
 

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from walkabout.insight.trials import tests
 from walkabout.insight.trials.counts import chi_squared, fisher, share_facts
 from walkabout.insight.trials.counts import ratio as against_ratio
-from walkabout.insight.trials.design import read_counts, read_tally
+from walkabout.insight.trials.design import only_yes_no, read_counts, read_tally
 from walkabout.insight.trials.report import Result
 from walkabout.insight.trials.say import number
 from walkabout.insight.trials.table import BadTrial, Table
@@ -38,14 +38,22 @@ def analyse_counts(
 
 
 def analyse_ratio(
-    table: Table, response: str, by: str | None, parts: tuple[tuple[str, ...], tuple[float, ...]], count: str | None
+    table: Table,
+    response: str,
+    by: str | None,
+    parts: tuple[tuple[str, ...], tuple[float, ...]] | None,
+    count: str | None,
 ) -> Result:
-    """Return how counts of outcomes go with a ratio: names of its parts, or none, and the parts."""
-    # A table of two columns, the outcome and how many, is read either way round.
-    outcome_column, weight = (by, response) if by is not None else (response, count)
+    """Return how counts of outcomes go with a ratio: names of its parts, or none, and the parts.
+
+    Without parts each outcome is held to be as frequent as every other.
+    """
+    outcome_column, weight, over_all = _columns(table, response, by, count)
     sums, together, notes = read_tally(table, outcome_column, weight)
+    if parts is None:
+        parts = (), (1.0,) * max(2, len(sums))
     names, numbers = parts
-    more = list(notes)
+    more = [*notes, *over_all]
     if names:
         known = {one.casefold(): one for one in sums}
         if unknown := [one for one in names if one.casefold() not in known]:
@@ -72,6 +80,31 @@ def analyse_ratio(
         words=ratio_words(outcome),
         working=outcome.working,
         notes=(*more, *outcome.notes),
+    )
+
+
+def is_tally(table: Table, response: str, by: str) -> bool:
+    """Say whether a table holds one whole number for each word of `by`: how many plants had that outcome."""
+    values, words = table.numbers(response), [one for one in table.words(by) if one is not None]
+    return len(set(words)) == len(words) and all(one is None or (one >= 0 and one == int(one)) for one in values)
+
+
+def _columns(table: Table, response: str, by: str | None, count: str | None) -> tuple[str, str | None, list[str]]:
+    """Return the column of the outcomes, that of how many, and what to bear in mind about the groups.
+
+    A table of two columns, the outcome and how many, is read either way round.
+    """
+    if by is None:
+        return response, count, []
+    numeric = table.is_numbers(response)
+    if count is None and numeric and (is_tally(table, response, by) or not only_yes_no(table.numbers(response))):
+        return by, response, []
+    if len({one for one in table.words(by) if one is not None}) < 2:
+        return response, count, []
+    return (
+        response,
+        count,
+        [f'The ratio was set against all plants together; whether the groups of "{by}" differ is another question.'],
     )
 
 

@@ -10,11 +10,11 @@ from walkabout.insight.trials.chances import chi_above, stats
 from walkabout.insight.trials.intervals import newcombe, wilson
 from walkabout.insight.trials.outcome import Difference, Effect, Outcome, Tested
 from walkabout.insight.trials.say import number, share
-from walkabout.insight.trials.table import BadTrial
+from walkabout.insight.trials.table import BadTrial, as_number
 
 GOOD = frozenset(
     (
-        *("1", "yes", "y", "true", "right", "correct"),
+        *("yes", "y", "true", "t", "right", "correct", "success", "pass"),
         *("alive", "survived", "healthy", "germinated", "sprouted", "emerged", "up"),
         *("grown", "rooted", "flowered", "ripe"),
     )
@@ -36,14 +36,15 @@ class Counted(Struct, frozen=True):
     @property
     def told(self) -> int:
         """Return the place of the outcome whose share is told: a word for going well, else the first."""
-        return next((at for at, one in enumerate(self.outcomes) if one.casefold() in GOOD), 0)
+        return next((at for at, one in enumerate(self.outcomes) if one.casefold() in GOOD or as_number(one) == 1), 0)
 
 
 def fisher(counted: Counted) -> Outcome:
     """Compare two shares exactly: Fisher 1935, The Design of Experiments, chapter 2.
 
     The difference is of shares, first group minus second, with Newcombe's interval; the effect the odds ratio of
-    the sample with the interval of its logarithm.
+    the sample, ad/(bc), with the interval of its logarithm. Some programs print another odds ratio, the likeliest
+    one with all totals held: it is told beside it, as `odds_ratio_conditional`, with its exact interval.
     """
     if len(counted.groups) != 2 or len(counted.outcomes) != 2:
         raise BadTrial("Fisher's exact test here takes 2 groups and 2 outcomes; for more, use the test chi-squared")
@@ -82,12 +83,15 @@ def fisher(counted: Counted) -> Outcome:
             f"joined after Newcombe: {number(low)} to {number(high)}",
             f"odds ratio = ({a}·{d})/({b}·{c}) = {number(odds)}",
         ),
-        more=_table(counted),
+        more=_table(counted) | {"odds_ratio_conditional": _conditional(rows)},
     )
 
 
 def chi_squared(counted: Counted) -> Outcome:
-    """Compare the shares of any number of groups and outcomes: Pearson 1900, without Yates' correction."""
+    """Compare the shares of any number of groups and outcomes: Pearson 1900, without Yates' correction.
+
+    Of two groups and two outcomes that with the correction is told beside it, as `yates`.
+    """
     rows = [sum(row) for row in counted.table]
     columns = [sum(column) for column in zip(*counted.table, strict=True)]
     n = sum(rows)
@@ -99,13 +103,15 @@ def chi_squared(counted: Counted) -> Outcome:
     p = chi_above(chi, df)
     v = math.sqrt(chi / (n * (min(len(rows), len(columns)) - 1)))
     difference = None
-    notes = []
+    notes, more = [], _table(counted)
     if len(rows) == len(columns) == 2:
         exact = fisher(counted)
         difference = exact.difference
-        yates = float(stats().chi2_contingency(counted.table, correction=True).pvalue)
+        yates = stats().chi2_contingency(counted.table, correction=True)
+        more["yates"] = {"statistic": float(yates.statistic), "p": float(yates.pvalue)}
         notes.append(
-            f"With Yates' correction p = {number(yates, 3)}; Fisher's exact test gives {number(exact.test.p, 3)}."
+            f"With Yates' correction chi-squared = {number(float(yates.statistic))} and p = "
+            f"{number(float(yates.pvalue), 3)}; Fisher's exact test gives {number(exact.test.p, 3)}."
         )
     elif min(min(line) for line in expected) < SMALL:
         notes.append(_rough(counted, chi, n))
@@ -123,7 +129,7 @@ def chi_squared(counted: Counted) -> Outcome:
             f"Cramér's V = √(chi-squared/(n·(smaller side − 1))) = {number(v)}",
         ),
         notes=tuple(notes),
-        more=_table(counted),
+        more=more,
     )
 
 
@@ -164,7 +170,12 @@ def ratio(names: Sequence[str], seen: Sequence[int], parts: Sequence[float]) -> 
 
 
 def read_ratio(text: str) -> tuple[tuple[str, ...], tuple[float, ...]] | None:
-    """Read '9:3:3:1', or 'purple=3, white=1' with names; None where the text is neither."""
+    """Read '9:3:3:1', or 'purple=3, white=1' with names; None where the text is neither.
+
+    The name of the test may stand before it: 'chi-squared 9:3:3:1'.
+    """
+    text = re.sub(r"^\s*(ratio|chi-?squared?|chi-?sq|chi-?2|[χx]2|χ²)[\s:(]+(?=[^=]*:|[^:]*=)", "", text, flags=re.I)
+    text = text.strip().removesuffix(")")
     if re.fullmatch(r"\s*\d+(\.\d+)?(\s*:\s*\d+(\.\d+)?)+\s*", text):
         parts = tuple(float(one) for one in text.split(":"))
         names: tuple[str, ...] = ()
@@ -179,17 +190,28 @@ def read_ratio(text: str) -> tuple[tuple[str, ...], tuple[float, ...]] | None:
 
 
 def share_facts(counted: Counted) -> tuple[dict[str, object], ...]:
-    """Return each group with its counts, and the share that is told with its Wilson interval."""
+    """Return each group with its counts, and the share that is told with its Wilson interval.
+
+    Of 0 and 1 the share is the mean too; words have none.
+    """
     told = counted.told
+    yes_no = len(counted.outcomes) == 2 and {as_number(one) for one in counted.outcomes} == {0.0, 1.0}
     facts = []
     for name, row in zip(counted.groups, counted.table, strict=True):
         n = sum(row)
         low, high = wilson(row[told], n)
         facts.append(
-            {"name": name, "n": n, "mean": None, "sd": None, "counts": dict(zip(counted.outcomes, row, strict=True))}
+            {"name": name, "n": n, "mean": None, "sd": None}
+            | (_yes_no(row[told], n) if yes_no else {})
+            | {"counts": dict(zip(counted.outcomes, row, strict=True))}
             | {"share_of": counted.outcomes[told], "share": row[told] / n, "share_low": low, "share_high": high}
         )
     return tuple(facts)
+
+
+def _yes_no(many: int, n: int) -> dict[str, float | None]:
+    mean = many / n
+    return {"mean": mean, "sd": math.sqrt(n * mean * (1 - mean) / (n - 1)) if n > 1 else None}
 
 
 def _rough(counted: Counted, chi: float, n: int) -> str:
@@ -216,6 +238,14 @@ def _rough(counted: Counted, chi: float, n: int) -> str:
 
 def _distance(seen: Sequence[int], expected: Sequence[float]) -> float:
     return math.fsum((one - want) ** 2 / want for one, want in zip(seen, expected, strict=True))
+
+
+def _conditional(rows: list[list[int]]) -> dict[str, float] | None:
+    if sum(map(sum, rows)) > MOST:
+        return None
+    found = stats().contingency.odds_ratio(rows, kind="conditional")
+    ends = found.confidence_interval()
+    return {"value": float(found.statistic), "low": float(ends.low), "high": float(ends.high)}
 
 
 def _span(count: int, of: int) -> str:

@@ -8,7 +8,7 @@ from msgspec import Struct
 from walkabout.insight.trials.counts import Counted
 from walkabout.insight.trials.outcome import Group
 from walkabout.insight.trials.say import count
-from walkabout.insight.trials.table import BadTrial, Table, line_list
+from walkabout.insight.trials.table import BadTrial, Table, as_number, line_list
 
 MOST_GROUPS = 60
 """Treatments of one trial; more means that the wrong column was named."""
@@ -177,7 +177,7 @@ def _cells(table: Table, values: Sequence[float | None], by: str, key: str | Non
 
 
 def _names(table: Table, groups: Sequence[str], by: str) -> tuple[str, ...]:
-    names = tuple(dict.fromkeys(groups))
+    names = _ordered(tuple(dict.fromkeys(groups)))
     if not names:
         raise BadTrial(f'{table.file}: no row has both a value and a word in "{by}"')
     if len(names) == 1:
@@ -188,6 +188,14 @@ def _names(table: Table, groups: Sequence[str], by: str) -> tuple[str, ...]:
             "A line along numbers: --fit line --over COL"
         )
     return names
+
+
+def _ordered(names: tuple[str, ...]) -> tuple[str, ...]:
+    """Return groups in the order of the table; where all are numbers (doses, codes) by their size."""
+    sizes = [as_number(one) for one in names]
+    if any(one is None for one in sizes):
+        return names
+    return tuple(name for _, name in sorted(zip(sizes, names, strict=True), key=lambda one: one[0] or 0.0))
 
 
 def _group(name: str, cells: Sequence[_Cell]) -> Group:

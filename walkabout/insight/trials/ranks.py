@@ -7,14 +7,12 @@ from collections.abc import Sequence
 
 from walkabout.insight.trials.chances import stats, z_point
 from walkabout.insight.trials.outcome import LEVEL, Difference, Effect, Group, Outcome, Tested
-from walkabout.insight.trials.say import number
+from walkabout.insight.trials.say import count, number
 from walkabout.insight.trials.table import BadTrial
 from walkabout.insight.trials.two_groups import differences
 
-EXACT = 50
+EXACT = 49
 """Up to this many values a group the chances of the ranks are counted, where no two values tie. Common practice."""
-FLIPS = 17
-"""Up to this many pairs with ties all patterns of signs are tried: 2^17 = 131 072."""
 MOST_PAIRS = 4_000_000
 """Of values set against each other for the interval of a shift; beyond, none is given."""
 
@@ -22,7 +20,7 @@ MOST_PAIRS = 4_000_000
 def mann_whitney(first: Group, second: Group) -> Outcome:
     """Compare two groups by ranks: Mann and Whitney 1947, Annals of Mathematical Statistics 18:50-60.
 
-    U counts for how many pairs the first is larger. Exact without ties up to 50 a group, else the normal
+    U counts for how many pairs the first is larger. Exact without ties up to 49 a group, else the normal
     approximation with ties and continuity. The difference is Hodges and Lehmann's shift.
     """
     x, y = first.values, second.values
@@ -64,8 +62,10 @@ def mann_whitney(first: Group, second: Group) -> Outcome:
 def wilcoxon(first: Group, second: Group) -> Outcome:
     """Compare pairs by the ranks of their differences: Wilcoxon 1945, Biometrics Bulletin 1:80-83.
 
-    Pairs without a difference are left out. The statistic is the smaller of the two sums of ranks. Exact without
-    ties up to 50 pairs, and with ties up to 17; else the normal approximation with ties.
+    Pairs without a difference are left out. The statistic V is the sum of the ranks of pairs in which the first is
+    larger, as U counts those of the first; older tables go by the smaller of the two sums. Exact up to 49 pairs where
+    no two differences tie and none is 0; else the normal approximation with ties and continuity, and the exact chance
+    is told beside it.
     """
     gaps = [one for one in differences(first, second).values if one]
     if not gaps:
@@ -74,30 +74,40 @@ def wilcoxon(first: Group, second: Group) -> Outcome:
     above = math.fsum(rank for rank, gap in zip(ranks, gaps, strict=True) if gap > 0)
     below = math.fsum(ranks) - above
     tied = len(set(ranks)) < len(ranks)
-    exact = len(gaps) <= (FLIPS if tied else EXACT)
-    greater, less, p = _signed_exact(ranks, above) if exact else _signed_normal(ranks, above)
     size = (above - below) / (above + below)
     dropped = first.n - len(gaps)
-    how = "trying every pattern of signs" if exact else "the normal approximation, with ties"
+    exact = len(gaps) <= EXACT and not tied and not dropped
+    counted = _signed_exact(ranks, above) if len(gaps) <= EXACT else None
+    greater, less, p = counted if exact and counted else _signed_normal(ranks, above)
+    how = "counting every pattern of signs" if exact else "the normal approximation, with ties and continuity"
+    notes = [f"{count(dropped, 'pair')} without a difference left out of the ranks."] if dropped else []
+    if counted and not exact:
+        notes.append(f"Counting every pattern of signs of these ranks gives p = {number(counted[2], 3)}.")
     return Outcome(
         test=Tested(
             key="wilcoxon",
             name="Wilcoxon signed-rank test",
-            statistic=min(above, below),
+            statistic=above,
             p=p,
             p_greater=greater,
             p_less=less,
-            more={"exact": exact, "rank_sum_above": above, "rank_sum_below": below},
+            more={
+                "exact": exact,
+                "rank_sum_above": above,
+                "rank_sum_below": below,
+                "smaller_sum": min(above, below),
+                "p_counted": counted[2] if counted else None,
+            },
         ),
         difference=_median_shift(first, second),
         effect=Effect("matched rank-biserial", size),
         working=(
             f"{len(gaps)} differences are not 0; each is ranked by its size",
-            f"ranks above 0 sum to {number(above)}, those below to {number(below)}; the statistic is the smaller",
+            f"V = sum of the ranks of those above 0 = {number(above)}; those below sum to {number(below)}",
             f"p, both sides, by {how} = {number(p)}",
             f"matched rank-biserial = (above − below)/(above + below) = {number(size)}",
         ),
-        notes=(f"{dropped} of the pairs did not differ at all and were left out of the ranks.",) if dropped else (),
+        notes=tuple(notes),
     )
 
 
@@ -155,9 +165,9 @@ def _signed_exact(ranks: Sequence[float], above: float) -> tuple[float, float, f
 
 def _signed_normal(ranks: Sequence[float], above: float) -> tuple[float, float, float]:
     sd = math.sqrt(math.fsum(rank * rank for rank in ranks) / 4)
-    z = (above - math.fsum(ranks) / 2) / sd
-    greater = float(stats().norm.sf(z))
-    return greater, 1 - greater, 2 * min(greater, 1 - greater)
+    far = above - math.fsum(ranks) / 2
+    greater, less = (float(stats().norm.sf((side * far - 0.5) / sd)) for side in (1, -1))
+    return greater, less, min(1.0, 2 * min(greater, less))
 
 
 def _shift(first: Group, second: Group) -> Difference | None:
@@ -172,8 +182,11 @@ def _shift(first: Group, second: Group) -> Difference | None:
 
 
 def _median_shift(first: Group, second: Group) -> Difference | None:
-    """Return the median of the means of all pairs of differences, with the interval that goes with the rank sum."""
-    gaps = differences(first, second).values
+    """Return the median of the means of all pairs of differences, with the interval that goes with the rank sum.
+
+    Differences of 0 are left out, as they are from the ranks.
+    """
+    gaps = [one for one in differences(first, second).values if one]
     n = len(gaps)
     if n * (n + 1) / 2 > MOST_PAIRS:
         return None

@@ -5,7 +5,7 @@ from typing import Any
 
 from walkabout.insight.trials import tests
 from walkabout.insight.trials.chances import t_point
-from walkabout.insight.trials.counting import analyse_counts, analyse_ratio
+from walkabout.insight.trials.counting import analyse_counts, analyse_ratio, is_tally
 from walkabout.insight.trials.counts import read_ratio
 from walkabout.insight.trials.design import Trial, only_yes_no, read_trial, whole_numbers
 from walkabout.insight.trials.fits import fit, fit_lines
@@ -49,6 +49,8 @@ def analyse(
     if key == "ratio":
         raise BadTrial("Give the ratio itself, such as --ratio 3:1 or --test 9:3:3:1")
     table.column(response)
+    if key == "chi-squared" and of is None and _counts_alone(table, response, by, count):
+        return analyse_ratio(table, response, by, None, count)
     if by is None:
         also = " The column of the pairs alone does not say which value belongs to which treatment." if pair else ""
         raise BadTrial(
@@ -141,6 +143,13 @@ def _numbers(
         notes=tuple(one for one in notes if one),
         more={"second_look": {"name": second.outcome.test.name, "p": second.outcome.test.p}} if second else {},
     )
+
+
+def _counts_alone(table: Table, response: str, by: str | None, count: str | None) -> bool:
+    """Say whether there are outcomes and how many of each, without treatments: equal parts are what is tested then."""
+    if by is None:
+        return count is not None or not table.is_numbers(response)
+    return count is None and table.is_numbers(response) and is_tally(table, response, by)
 
 
 def _looked_at(trial: Trial) -> Sequence[Group]:

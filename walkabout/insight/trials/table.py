@@ -152,6 +152,14 @@ def _plain(cell: str) -> str:
     return cell.replace("−", "-").strip()
 
 
+def as_number(cell: str) -> float | None:
+    """Return a single word as a number, with a decimal point or comma; None where it is none."""
+    word = _plain(cell)
+    if not _POINT.fullmatch(word) and not _COMMA.fullmatch(word):
+        return None
+    return float(word.replace(",", "."))
+
+
 def _cut(text: str) -> str:
     return shortened(one_line(text), 40)
 

@@ -1,6 +1,7 @@
 """The tests by name: which fits which design, which stands in where nothing is asked for, and a second look."""
 
 import math
+import re
 from collections.abc import Callable, Sequence
 
 from msgspec import Struct
@@ -15,17 +16,44 @@ from walkabout.room.mistakes import nearest
 ALIASES = {
     "t": "t",
     "t-test": "t",
+    "ttest": "t",
     "welch-t": "welch",
+    "welchs": "welch",
+    "welchs-t": "welch",
+    "welch-anova": "welch",
+    "welchs-anova": "welch",
     "unequal": "welch",
+    "unequal-variance": "welch",
+    "unequal-variances": "welch",
+    "independent": "welch",
+    "independent-t": "welch",
+    "two-sample": "welch",
+    "two-sample-t": "welch",
+    "unpaired": "welch",
+    "unpaired-t": "welch",
     "student": "student",
+    "students": "student",
+    "student-t": "student",
+    "students-t": "student",
+    "pooled-t": "pooled",
     "equal": "pooled",
     "equal-variance": "pooled",
     "equal-variances": "pooled",
     "paired-t": "paired",
+    "pairs": "paired",
+    "matched": "paired",
+    "matched-pairs": "paired",
+    "dependent": "paired",
+    "dependent-t": "paired",
+    "wilcox": "wilcoxon",
     "signed-rank": "wilcoxon",
     "wilcoxon-signed-rank": "wilcoxon",
     "mannwhitney": "mann-whitney",
     "mann-whitney-u": "mann-whitney",
+    "mannwhitneyu": "mann-whitney",
+    "mwu": "mann-whitney",
+    "wilcoxon-mann-whitney": "mann-whitney",
+    "mann-whitney-wilcoxon": "mann-whitney",
     "u": "mann-whitney",
     "rank-sum": "mann-whitney",
     "wilcoxon-rank-sum": "mann-whitney",
@@ -37,16 +65,34 @@ ALIASES = {
     "oneway": "anova",
     "one-way": "anova",
     "one-way-anova": "anova",
+    "anova-one-way": "anova",
     "tukey": "anova",
+    "tukeys": "anova",
+    "tukey-hsd": "anova",
+    "hsd": "anova",
+    "kruskalwallis": "kruskal",
     "kruskal-wallis": "kruskal",
     "block": "blocked",
+    "blocks": "blocked",
+    "blocked-anova": "blocked",
+    "blocked-two-way": "blocked",
+    "blocked-two-way-anova": "blocked",
     "two-way": "blocked",
+    "two-way-anova": "blocked",
+    "anova-two-way": "blocked",
+    "randomised-block": "blocked",
+    "randomized-block": "blocked",
+    "randomised-blocks": "blocked",
+    "randomized-blocks": "blocked",
     "rcbd": "blocked",
     "fisher-exact": "fisher",
     "fishers-exact": "fisher",
     "exact": "fisher",
     "chi2": "chi-squared",
     "chi": "chi-squared",
+    "chisq": "chi-squared",
+    "chi-sq": "chi-squared",
+    "pearson": "chi-squared",
     "chisquared": "chi-squared",
     "chi-square": "chi-squared",
     "x2": "chi-squared",
@@ -54,7 +100,7 @@ ALIASES = {
     "χ²": "chi-squared",
     "goodness-of-fit": "ratio",
 }
-"""Other words for a test; "t" and "student" mean what fits the design."""
+"""Other words for a test; "t", "student" and, in blocks, "anova" mean what fits the design."""
 
 FITS = {
     "two groups": ("welch", "pooled", "mann-whitney", "permutation", "anova", "kruskal"),
@@ -81,7 +127,7 @@ class Second(Struct, frozen=True):
 
 def test_key(name: str) -> str:
     """Return the key of a test by any of its names; BadTrial names the nearest."""
-    typed = "-".join(name.casefold().replace("'", "").replace("’", "").replace("_", " ").replace("-", " ").split())
+    typed = "-".join(re.findall(r"[\w²]+", re.sub(r"['’]", "", name.casefold()).replace("_", " ")))
     for typed_as in (typed, typed.removesuffix("-test")):
         key = ALIASES.get(typed_as, typed_as)
         if key in KNOWN or key in ("t", "student"):
@@ -94,7 +140,9 @@ def fitting(design: str, key: str | None) -> str:
     tests = FITS[design]
     if key is None:
         return tests[0]
-    meant = {"t": tests[0], "student": "paired" if design == "paired" else "pooled"}.get(key, key)
+    usual = tests[0] if design in ("two groups", "paired") else key
+    meant = {"t": usual, "student": "paired" if design == "paired" else "pooled"}.get(key, key)
+    meant = "blocked" if (design, meant) == ("blocked", "anova") else meant
     if meant in tests:
         return meant
     hint = {
@@ -103,6 +151,9 @@ def fitting(design: str, key: str | None) -> str:
         "blocked": " Say which column holds the blocks: --block COL.",
         "friedman": " Say which column holds the blocks: --block COL.",
         "ratio": " Give the ratio itself, such as --ratio 3:1.",
+        "t": " It compares two groups.",
+        "pooled": " It compares two groups.",
+        "mann-whitney": " It compares two groups.",
         "fisher": " It takes words or 0 and 1 in the response.",
         "chi-squared": " It takes words or 0 and 1 in the response.",
     }.get(meant, "")

@@ -1,6 +1,6 @@
 """The fields of a form under each other: what is asked, what was typed, its unit."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from textual import events
 from textual.content import Content
@@ -27,13 +27,16 @@ class Fields(Widget, can_focus=True):
     """
 
     class Changed(Message):
-        """A field holds something else now."""
+        """A field is changed: `change` makes its new text of what it holds when this is taken in.
 
-        def __init__(self, fields: "Fields", key: str, text: str) -> None:
+        Keys may come faster than a form takes them in; a text made of what is shown would lose those between.
+        """
+
+        def __init__(self, fields: "Fields", key: str, change: Callable[[str], str]) -> None:
             super().__init__()
             self.fields = fields
             self.key = key
-            self.text = text
+            self.change = change
 
         @property
         def control(self) -> "Fields":
@@ -124,7 +127,7 @@ class Fields(Widget, can_focus=True):
         event.stop()
         line = next(iter(event.text.splitlines()), "").strip()
         if line and not self.pointed.words:
-            self._change(("" if self._fresh else self._text(self.pointed)) + line)
+            self._add(line)
 
     def on_key(self, event: events.Key) -> None:
         """Type, rub out, turn words."""
@@ -134,28 +137,30 @@ class Fields(Widget, can_focus=True):
             self._turn(row, 1 if event.key == "right" else -1)
         elif event.key in ("backspace", "ctrl+h"):
             event.stop()
-            self._change("" if self._fresh or row.words else self._text(row)[:-1])
+            empty = self._fresh or bool(row.words)
+            self._change(lambda before: "" if empty else before[:-1])
         elif event.key == "delete":
             event.stop()
-            self._change("")
+            self._change(lambda _: "")
         elif len(character) == 1 and character.isprintable() and character != "?":
             event.stop()
             if row.words and character != " ":
                 self._turn_to(row, character)
             else:
-                self._change(("" if self._fresh else self._text(row)) + character)
+                self._add(character)
 
-    def _text(self, row: Row) -> str:
-        return row.text if row.key else self._typed
+    def _add(self, text: str) -> None:
+        anew = self._fresh
+        self._change(lambda before: (text if anew else before + text)[:LONGEST])
 
-    def _change(self, text: str) -> None:
+    def _change(self, change: Callable[[str], str]) -> None:
         self._fresh = False
         row = self.pointed
         if not row.key:
-            self._typed = text[:LONGEST]
+            self._typed = change(self._typed)
             self.refresh()
         else:
-            self.post_message(self.Changed(self, row.key, text[:LONGEST]))
+            self.post_message(self.Changed(self, row.key, change))
 
     def hand_in(self) -> bool:
         """Add the field whose name was typed; say whether there was one."""
@@ -166,15 +171,19 @@ class Fields(Widget, can_focus=True):
         return True
 
     def _turn(self, row: Row, step: int) -> None:
-        at = row.words.index(row.text) + step if row.text in row.words else (0 if step > 0 else -1)
-        self.post_message(self.Changed(self, row.key, row.words[at % len(row.words)]))
+        def turned(before: str) -> str:
+            text = before if before in row.words else row.text
+            at = row.words.index(text) + step if text in row.words else (0 if step > 0 else -1)
+            return row.words[at % len(row.words)]
+
+        self.post_message(self.Changed(self, row.key, turned))
 
     def _turn_to(self, row: Row, letter: str) -> None:
         at = row.words.index(row.text) + 1 if row.text in row.words else 0
         turned = [*row.words[at:], *row.words[:at]]
         found = next((word for word in turned if word.casefold().startswith(letter.casefold())), None)
         if found is not None:
-            self.post_message(self.Changed(self, row.key, found))
+            self.post_message(self.Changed(self, row.key, lambda _: found))
 
     # drawing
 

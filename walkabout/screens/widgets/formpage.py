@@ -113,7 +113,7 @@ class FormPage(AskingPage):
     def on_fields_changed(self, event: Fields.Changed) -> None:
         """Take in what was typed."""
         event.stop()
-        self.typed[event.key] = event.text
+        self.typed[event.key] = event.change(self.typed.get(event.key, ""))
         self._fields.show(self.fields())
         self.changed()
 

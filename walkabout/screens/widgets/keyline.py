@@ -35,12 +35,15 @@ class KeyLine(Widget):
         self._spans: list[tuple[int, int, str]] = []
 
     def render(self) -> Content:
-        """Lay the keys out from the left, closer when they are many; the last one, help, always fits."""
+        """Lay the keys out from the left, closer when they are many; esc and the last one, help, always stand."""
         room, chosen, gap = self.size.width, list(self.keys), 3
         if _width(chosen, gap) > room:
             gap = 2
-        while len(chosen) > 1 and _width(chosen, gap) > room:
-            chosen.pop(-2)
+        while _width(chosen, gap) > room:
+            spare = [at for at, key in enumerate(chosen[:-1]) if key.shown != "esc"]
+            if not spare:
+                break
+            chosen.pop(spare[-1])
         self._spans = []
         at, parts = 0, []
         for key in chosen:

@@ -126,18 +126,25 @@ class SettingUp:
 
     async def ask_counts(self) -> bool:
         """Ask what kind of number it is, and its unit."""
+        return await through([self._ask_kind_of_number, self._ask_unit])
+
+    async def _ask_kind_of_number(self) -> bool:
         got = await self._pick("6  What kind of number is it?", [Row(*COUNT_WORDS[one]) for one in COUNTS])
         if got is None:
             return False
-        self.counts, self.unit = COUNTS[got[0]], ""
-        if self.counts == "number":
-            unit = await self._line(
-                f"6  In what unit is the {self.response}?", None, most=12,
-                hint="Such as g, cm or mm. Enter alone: none.",
-            )  # fmt: skip
-            self.unit = unit or ""
-            return unit is not None
+        self.counts = COUNTS[got[0]]
+        self.unit = self.unit if self.counts == "number" else ""
         return True
+
+    async def _ask_unit(self) -> bool:
+        if self.counts != "number":
+            return True
+        got = await self._line(
+            f"6  In what unit is the {self.response}?", None, text=self.unit, most=12,
+            hint="Such as g, cm or mm. Left empty: none.",
+        )  # fmt: skip
+        self.unit = got if got is not None else self.unit
+        return got is not None
 
     async def ask_how(self) -> bool:
         """Ask how it is measured."""
@@ -158,7 +165,10 @@ class SettingUp:
         return got is not None
 
     async def ask_places(self) -> bool:
-        """Ask where they are."""
+        """Ask where they are, and where that may be whether each has its treatment already."""
+        return await through([self._ask_where, self.ask_fixed])
+
+    async def _ask_where(self) -> bool:
         found = places(self.app.opened, self.kind)
         if not found:
             self.app.say("Nothing grows in the room yet: write a planting down first.", grave=True)
@@ -169,7 +179,7 @@ class SettingUp:
         if got is not None:
             self.at = tuple(found) if 0 in got else tuple(found[one - 1] for one in got)
             self.per_place, self.fixed = 1, {}
-        return got is not None and await self.ask_fixed()
+        return got is not None
 
     async def ask_fixed(self) -> bool:
         """Ask whether each place has its treatment already, where that may be."""

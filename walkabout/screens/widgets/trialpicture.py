@@ -9,7 +9,7 @@ from textual.geometry import Size
 from walkabout.insight.trials.say import number
 from walkabout.screens.text import plain
 from walkabout.screens.widgets.plot import Picture, Row, Span
-from walkabout.screens.widgets.ticks import numbers
+from walkabout.screens.widgets.ticks import Tick, numbers
 
 POINT, MEAN, FAR, OUT = "•", "◆", "○", "×"
 GLYPHS = ("•", "▲", "■", "◆", "+", "▼", "#", "%")
@@ -19,6 +19,9 @@ ASIDE = 0.3
 """How far right of its points a mean stands; treatments stand 1 apart."""
 SPREAD, ASIDES = 0.08, (0, -1, 1, -2, 2, -3, -4, -5)
 """How far equal values stand apart, so that each is seen, and in which order they step aside; the mean stands right."""
+
+LONGEST_UNIT = 4
+"""Characters of a unit that still stands beside the picture."""
 
 
 def points(
@@ -65,7 +68,7 @@ def points(
         x=(-0.5, len(groups) - 1 + 0.6),
         y=y,
         x_ticks=tuple((float(at), _short(one["name"], room)) for at, one in enumerate(groups)),
-        y_ticks=numbers(*y, 5),
+        y_ticks=_scale(y, unit),
         text=" ".join(group_says(one, unit) for one in groups),
     )
 
@@ -88,7 +91,7 @@ def growth(
         x=x,
         y=y,
         x_ticks=tuple((at, f"day {says}") for at, says in numbers(0, max(last, 1), 5)),
-        y_ticks=numbers(*y, 5),
+        y_ticks=_scale(y, unit),
         text=" ".join(growth_says(name, pairs, unit) for name, pairs in series.items()),
     )
 
@@ -150,6 +153,12 @@ def _beside(at: int, values: Sequence[float], cell: float) -> tuple[tuple[float,
         seen[row] = many + 1
         found.append((at + ASIDES[many % len(ASIDES)] * SPREAD, value))
     return tuple(found)
+
+
+def _scale(y: tuple[float, float], unit: str) -> tuple[Tick, ...]:
+    """Return the numbers beside the picture with their unit; a long one would take too much of the picture."""
+    after = f" {unit}" if 0 < len(unit) <= LONGEST_UNIT else ""
+    return tuple((at, f"{says}{after}") for at, says in numbers(*y, 5))
 
 
 def _ends(values: Sequence[float]) -> tuple[float, float]:
