@@ -4,7 +4,6 @@ import msgspec
 
 from tests.paper.printed import codes, text
 from walkabout.paper.labels import _caution, labels_of, planting_labels
-from walkabout.paper.plants import plants_words
 from walkabout.paper.sizes import A4, LETTER
 from walkabout.round.opened import OpenRoom
 
@@ -21,13 +20,6 @@ def test_what_stands_on_a_label(opened: OpenRoom) -> None:
     printed = text(planting_labels(opened, A4))
     for says in (label.crop, label.variety, label.label, label.sown, label.expected):
         assert says in printed
-
-
-def test_small_greens_are_counted_in_trays(opened: OpenRoom) -> None:
-    """Pea shoots are trays, lettuces are plants."""
-    assert plants_words(2, opened.crops.find("pea-shoots")) == "2 trays"
-    assert plants_words(1, opened.crops.find("lettuce")) == "1 plant"
-    assert plants_words(3, None) == "3 plants"
 
 
 def test_codes_hold_the_plantings_keys(opened: OpenRoom) -> None:

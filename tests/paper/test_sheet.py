@@ -71,7 +71,7 @@ def test_every_column_keeps_to_itself() -> None:
         rows = _rows(pages, long)
         widest = [x + BESIDE_BOX + pages.measure(one, ASK) for row in rows for x, text in row for one in text]
         assert max(widest) <= pages.width - CODE - NOT_LOOKED
-        assert [len(row) for row in rows] == [1, 0, 0, 1, 1, 0, 1]
+        assert [len(row) for row in rows] == [1, 0, 0, 1, 1, 0, 0, 1]
         assert pages.measure("mmmm", ASK, bold=True) <= CODE - 0.6
 
 

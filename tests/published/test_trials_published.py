@@ -103,6 +103,28 @@ def test_sleep_every_pattern_of_signs() -> None:
     assert test["p"] == near("sleep-signflip", "p_two_sided")
 
 
+def test_sleep_by_ranks() -> None:
+    """Ties and a pair without a difference: V = 0, p = 0.009091, shift −1.4 (−2.95 to −1.05), as printed by R."""
+    facts = found(sleep(), pair="pair", test="wilcoxon")
+    assert facts["test"]["statistic"] == 0
+    assert facts["test"]["p"] == pytest.approx(0.009091, abs=5e-7)
+    assert facts["test"]["p_counted"] == pytest.approx(2 / 2**9)
+    shift = facts["difference"]
+    assert [shift["value"], shift["low"], shift["high"]] == pytest.approx([-1.400031, -2.949921, -1.050018], abs=1e-4)
+    ranks = found(sleep(), test="mann-whitney")["test"]
+    assert (ranks["statistic"], ranks["p"]) == pytest.approx((25.5, 0.06933), abs=5e-6)
+
+
+def test_depression_by_ranks() -> None:
+    """Hollander and Wolfe 1973, p. 29: nine patients before and after; V = 40, one-sided p = 0.01953 (from memory)."""
+    before = [1.83, 0.50, 1.62, 2.48, 1.68, 1.88, 1.55, 3.06, 1.30]
+    after = [0.878, 0.647, 0.598, 2.05, 1.06, 1.29, 1.06, 3.14, 1.29]
+    test = found({"before": before, "after": after}, pair="pair", test="wilcoxon")["test"]
+    assert (test["statistic"], test["smaller_sum"]) == (40, 5)
+    assert (test["p_greater"], test["p"]) == pytest.approx((0.01953, 0.03906), abs=5e-6)
+    assert test["exact"] is True
+
+
 def test_mice_every_regrouping() -> None:
     """All 11 440 regroupings of Efron and Tibshirani's sixteen mice."""
     given = inputs("mouse-permutation")

@@ -440,7 +440,7 @@ async def _type(pilot: Pilot[Any], text: str) -> None:
 
 
 async def test_what_if_shows_three_sowings_while_one_types(tmp_path: Path, made_up: list[Almanac]) -> None:
-    """Today, in a week and in two stand beside each other; letters that come at once are all taken."""
+    """Today, in a week and in two stand beside each other; letters typed at once are all taken."""
     app = app_for(small(tmp_path))
     async with app.run_test(size=(80, 24)) as pilot:
         await opened_at(pilot)

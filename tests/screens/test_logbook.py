@@ -21,6 +21,7 @@ from tests.screens.driving import (
 from walkabout.records.book import Records
 from walkabout.records.model import Answer, Job
 from walkabout.screens.app import Walkabout
+from walkabout.screens.logbook import LogbookScreen
 
 SIZES = [(60, 20), (80, 24), (120, 40), (200, 60)]
 
@@ -77,6 +78,43 @@ async def test_keys_lead_from_the_stations_to_a_trend_and_back(tmp_path: Path) -
         assert "▸ Raft tub" in shown(app)
         await press(pilot, "escape")
         assert type(app.screen).__name__ == "TodayScreen"
+
+
+async def test_the_whole_question_stands_above_its_reading(tmp_path: Path) -> None:
+    """A list has room for the beginning of a question; that of the reading pointed at is shown in full."""
+    app = small(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await logbook_ready(pilot)
+        await press(pilot, "down", "down", "enter")
+        screen = app.screen
+        assert isinstance(screen, LogbookScreen)
+        for _ in range(min(len(screen._rows), 4)):
+            row = screen._rows[screen._list.pointed]
+            asked = app.opened.question(row.station, row.question)
+            assert asked is not None
+            assert asked.ask[:70] in shown(app)
+            await press(pilot, "down")
+        await press(pilot, "escape")
+        assert "on record" in shown(app)
+
+
+async def test_the_term_opens_from_here_and_goes_back_here(tmp_path: Path) -> None:
+    """N opens the term in numbers, from the key and from its name in the bottom line; esc comes back."""
+    app = small(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await logbook_ready(pilot)
+        await press(pilot, "n")
+        assert type(app.screen).__name__ == "TermScreen"
+        assert "a puts the first supply on the list" not in shown(app)
+        await press(pilot, "b")
+        assert "a puts the first supply on the list" in shown(app)
+        assert "c count" not in shown(app)
+        await press(pilot, "escape")
+        await click_on(app, pilot, "n the term")
+        await pilot.pause()
+        assert type(app.screen).__name__ == "TermScreen"
+        await press(pilot, "escape")
+        assert type(app.screen).__name__ == "LogbookScreen"
 
 
 async def test_the_mouse_alone_leads_to_a_trend(tmp_path: Path) -> None:

@@ -268,6 +268,38 @@ async def test_the_result_is_a_picture_and_the_same_in_words(app: Walkabout, siz
         assert "◆" not in shown(app)
 
 
+async def test_what_is_typed_is_never_lost_on_the_way_to_something_else(app: Walkabout) -> None:
+    """With a number typed and not written down, d, x and r say so and leave it; esc takes it back."""
+    async with app.run_test(size=(80, 24)) as pilot:
+        _, screen = await at_grid(pilot)
+        before = len(on_disk(app)[1])
+        await press(pilot, "24")
+        assert "esc take back" in shown(app)
+        for key in ("d", "x", "r"):
+            await press(pilot, key)
+            assert app.screen is screen
+            assert "Enter writes 24 down first" in shown(app)
+        assert screen._typed == "24"
+        await press(pilot, "escape")
+        assert "esc back" in shown(app)
+        assert len(on_disk(app)[1]) == before
+
+
+async def test_the_bottom_line_of_a_result_names_what_works(app: Walkabout) -> None:
+    """One day can be judged by another test; growth has a curve instead, and neither a day nor a working."""
+    async with app.run_test(size=(120, 40)) as pilot:
+        await result_ready(pilot)
+        last = shown(app).splitlines()[-1]
+        assert all(word in last for word in ("day", "growth", "other test", "working"))
+        await press(pilot, "w")
+        assert "w no working" in shown(app).splitlines()[-1]
+        await press(pilot, "g")
+        await reckoned_there(pilot)
+        last = shown(app).splitlines()[-1]
+        assert "c curve" in last
+        assert not any(word in last for word in ("←→", "other test", "working"))
+
+
 async def test_working_growth_and_another_test(app: Walkabout) -> None:
     """W shows the formulas, g growth by day, c a curve through it, s a test that fits the design as well."""
     async with app.run_test(size=(120, 40)) as pilot:

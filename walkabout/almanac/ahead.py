@@ -10,6 +10,7 @@ from walkabout.almanac.model import Conditions
 from walkabout.almanac.pace import Learned
 from walkabout.almanac.reached import reached, stages_of, thins
 from walkabout.almanac.way import Paces, overdue, toward
+from walkabout.growing.counting import counted, sown_words
 from walkabout.growing.crops import Crop, Crops
 from walkabout.records.model import Planting
 from walkabout.room.calendar import day_before, next_day
@@ -69,12 +70,12 @@ def _of(planting: Planting, crop: Crop | None, today: date, until: date, paces: 
     if "move_on" in has and not {"move_on", "harvest"} & done.keys() and not planting.brought_in:
         day = _from(planting, crop, today, until, paces, moving=True)
         if day is not None:
-            yield Ahead(day, f"{'Thin' if thins(crop) else 'Move on'} {planting.count} {name}")
+            yield Ahead(day, f"{'Thin' if thins(crop) else 'Move on'} {sown_words(planting.count, crop, name)}")
     if "harvest" in has and "harvest" not in done:
         day = _from(planting, crop, today, until, paces, moving=False)
         if day is not None:
-            plants = f"{planting.count} plant{'s' if planting.count != 1 else ''}"
-            yield Ahead(day, f"{name}: first harvest from about now ({plants})")
+            when = "now" if day <= today else "this day"
+            yield Ahead(day, f"{name}: first harvest from about {when} ({counted(planting.count, crop)})")
 
 
 def _from(planting: Planting, crop: Crop, today: date, until: date, paces: Paces, *, moving: bool) -> date | None:

@@ -13,6 +13,7 @@ from walkabout.almanac.model import Basis, Before, Course, Forecast, Foreseen, L
 from walkabout.almanac.spreading import spread
 from walkabout.almanac.supply import Held, is_past
 from walkabout.almanac.visiting import doing, its_own, visits
+from walkabout.growing.counting import amount_of
 from walkabout.room.calendar import closure_on, day_before, next_day
 
 _DAY = timedelta(days=1)
@@ -108,7 +109,7 @@ def _falling_into(
     for one in promises:
         promise = one.promise
         if promise.closed is None and leaving < promise.day < back:
-            amount = f"{promise.amount:g} {promise.unit} {'of ' if promise.unit == 'g' else ''}{one.name}"
+            amount = amount_of(promise.amount, promise.unit, basis.crops.find(promise.crop), one.name)
             yield f"{amount} for {promise.people} is promised for {day_words(promise.day)}, when nobody is there."
     for course in courses.values():
         stage = course.stage("harvest")

@@ -14,6 +14,7 @@ from walkabout.almanac.handover_words import CAUTIONS, EATING, EVERYWHERE, KNOWN
 from walkabout.almanac.model import Almanac, Basis, Entry, Forecast, Foreseen
 from walkabout.almanac.whole import coming
 from walkabout.checklist.model import Checklist, Question
+from walkabout.growing.counting import amount_of
 from walkabout.records.model import Finding, Job, Planting
 from walkabout.room.calendar import is_walked
 from walkabout.room.model import WHOLE_ROOM, Room, Station
@@ -88,7 +89,7 @@ def handover(
         Section(title="The days to come", lines=tuple(_ahead(basis, almanac, until))),
         Section(title="Station by station", lines=tuple(_stations(basis, looks, said))),
         Section(title="Open findings", lines=tuple(_findings(basis, list(findings))) or (Line(says="None."),)),
-        Section(title="Promised", lines=tuple(_promises(almanac))),
+        Section(title="Promised", lines=tuple(_promises(almanac, basis))),
         Section(title="Who may do what", lines=tuple(Line(says=f"{who} {what}") for who, what in MAY)),
         Section(title="Take care", lines=tuple(Line(says=one) for one in (*CAUTIONS, *_plants(basis)))),
         Section(title="Whom to ask", lines=tuple(Line(says=f"{one}: {'_' * 28}") for one in BLANKS)),
@@ -253,10 +254,10 @@ def _findings(basis: Basis, findings: Sequence[Finding]) -> Iterator[Line]:
         yield Line(says=KNOWN)
 
 
-def _promises(almanac: Almanac) -> Iterator[Line]:
+def _promises(almanac: Almanac, basis: Basis) -> Iterator[Line]:
     still = [one for one in almanac.promises if one.promise.closed is None]
     for one in still[:MOST_PROMISES]:
-        yield _promised(one)
+        yield _promised(one, basis)
     if left := len(still[MOST_PROMISES:]):
         yield Line(says=f"{left} more: see the almanac.")
     if not still:
@@ -264,10 +265,10 @@ def _promises(almanac: Almanac) -> Iterator[Line]:
     yield Line(says=EATING)
 
 
-def _promised(one: Foreseen) -> Line:
+def _promised(one: Foreseen, basis: Basis) -> Line:
     promise = one.promise
-    amount = f"{promise.amount:g} {promise.unit}"
-    says = f"{promise.day:%A} {promise.day.day} {promise.day:%B}: {amount} of {one.name} for {_short(promise.people)}"
+    amount = amount_of(promise.amount, promise.unit, basis.crops.find(promise.crop), one.name)
+    says = f"{promise.day:%A} {promise.day.day} {promise.day:%B}: {amount} for {_short(promise.people)}"
     slips = one.outlook in ("tight", "at risk", "cannot")
     way = (f"What would help: {one.ways[0].says} ({WHO_SAID[one.ways[0].who]}).",) if slips and one.ways else ()
     return Line(

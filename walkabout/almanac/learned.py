@@ -56,7 +56,8 @@ def _of_crop(crop: Crop, families: list[list[Planting]], paces: Paces) -> Learne
         return None
     factor, spread = _drawn_factor(ratios)
     survival, lost_spread = _drawn_survival(kept)
-    return Learned(factor, spread, len(ratios), survival, lost_spread, _drawn_grams(crop, grams), len(grams))
+    weighed = _drawn_grams(crop, grams)
+    return Learned(factor, spread, len(ratios), survival, lost_spread, weighed, len(grams), len(kept))
 
 
 def _ratio(crop: Crop, family: list[Planting], paces: Paces) -> tuple[float, float] | None:

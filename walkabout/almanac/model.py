@@ -145,6 +145,8 @@ class Foreseen(Struct, frozen=True, kw_only=True):
     """The last open day on which sowing still meets it with nine chances in ten; None when that is over."""
     sow_count: int = 0
     """How many to sow then, losses and margin counted in; 0 when enough stand already."""
+    sow_says: str = ""
+    """On what that count rests, in one sentence; empty without one."""
     expected: float = 0
     """What is expected on the day, in the promise's unit."""
     ways: tuple[WayOut, ...] = ()

@@ -55,6 +55,8 @@ class Learned(Struct, frozen=True):
     """From one plant at one picking; None where nobody weighed: the harvest table holds then."""
     grams_seen: int = 0
     """From how many plantings weighed."""
+    kept: int = 0
+    """From how many plantings the survival is."""
 
 
 class Wait(Struct, frozen=True):

@@ -6,6 +6,8 @@ from math import floor
 from walkabout.almanac.model import Outlook
 from walkabout.almanac.promise_case import Case
 from walkabout.almanac.work_back import said
+from walkabout.growing.counting import noun, unit_word
+from walkabout.growing.crops import Crop
 from walkabout.records.model import Amount
 
 _WORDS = ("none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
@@ -51,19 +53,18 @@ def _counted(one: Case, expected: float) -> str:
     unit, wanted = one.promise.unit, one.promise.amount
     likely = floor(expected / 10 + 0.5) * 10.0 if unit == "g" and expected >= 100 else float(floor(expected + 0.5))
     if likely >= wanted:
-        return f"{amount_in(likely, unit)} {'are' if unit != 'g' else 'is'} likely, for {_number(wanted)} promised."
+        return f"{amount_in(likely, unit, one.crop)} {'are' if unit != 'g' else 'is'} likely, for {_number(wanted)} promised."
     missing = wanted - likely
-    of = f"{_number(likely)} of {amount_in(wanted, unit)}"
+    of = f"{_number(likely)} of {amount_in(wanted, unit, one.crop)}"
     if unit == "g":
-        return f"{of} are likely; {amount_in(missing, unit)} are missing."
+        return f"{of} are likely; {amount_in(missing, unit, one.crop)} are missing."
     be = "is" if missing == 1 else "are"
     return f"{of} {'is' if likely == 1 else 'are'} likely; {in_words(missing)} {be} missing."
 
 
-def amount_in(amount: float, unit: Amount) -> str:
-    """Write an amount in its unit: '24 heads', '1 portion', '1,250 g'."""
-    word = unit if unit == "g" or amount != 1 else unit.removesuffix("s")
-    return f"{_number(amount)} {word}"
+def amount_in(amount: float, unit: Amount, crop: Crop | None = None) -> str:
+    """Write an amount in its unit: '24 heads', '1 portion', '1,250 g'; of small greens '2 trays'."""
+    return f"{_number(amount)} {unit_word(unit, crop, amount)}"
 
 
 def in_words(count: float) -> str:
@@ -73,7 +74,7 @@ def in_words(count: float) -> str:
 
 def plants(one: Case) -> str:
     """Name what is counted of a crop."""
-    return "heads" if one.promise.unit == "heads" else "plants"
+    return unit_word("heads", one.crop) if one.promise.unit == "heads" else noun(one.crop)
 
 
 def _number(value: float) -> str:

@@ -12,6 +12,7 @@ from walkabout.almanac.promise_words import amount_in, says_of
 from walkabout.almanac.sow_more import Sowing, sowing_for
 from walkabout.almanac.ways_out import ways_out
 from walkabout.almanac.work_back import said
+from walkabout.growing.counting import noun
 from walkabout.records.model import Promise
 from walkabout.records.sums import was_kept
 from walkabout.room.calendar import closure_on, day_before, is_walked, next_day
@@ -50,7 +51,8 @@ def _of(one: Case, basis: Basis, courses: Mapping[str, Course], learned: Mapping
     promise, name, day = one.promise, one.crop.name, one.promise.day
     picked = delivered(promise, one.need.portion, basis.plantings)
     if one.need.plants == 0:
-        says = f"All of it is picked: {amount_in(picked, promise.unit)} of {amount_in(promise.amount, promise.unit)}."
+        of = amount_in(promise.amount, promise.unit, one.crop)
+        says = f"All of it is picked: {amount_in(picked, promise.unit, one.crop)} of {of}."
         return Foreseen(promise=promise, name=name, outlook="on course", chance=1.0, says=says, expected=picked)
     if day < basis.today:
         return _cannot(promise, name, f"{said(day)} is over: write down whether it was kept.", expected=picked)
@@ -83,6 +85,7 @@ def _of(one: Case, basis: Basis, courses: Mapping[str, Course], learned: Mapping
         says=says,
         sow_by=ahead.plan.sow_by if ahead else None,
         sow_count=ahead.count if ahead else 0,
+        sow_says=ahead.says if ahead else "",
         expected=expected,
         ways=ways,
         blocked=tuple(dict.fromkeys(block.says for block in blocks)),
@@ -148,7 +151,7 @@ def _working(
             f"{part.survival:.0%} of them left then (losses even over the days: assumed)"
         )
     firsts = (claim for claim in one.claims if claim.first)
-    lines += [f"first come {claim.plants:g} plants promised for {said(claim.day)}" for claim in firsts]
+    lines += [f"first come {claim.plants:g} {noun(one.crop, claim.plants)} promised for {said(claim.day)}" for claim in firsts]
     lines.append(f"chance of enough from what grows: {in_hand:.0%}, added up over every number of plants left")
     if sowing is not None:
         lines += [f"sown by {said(sowing.plan.sow_by)}: {sowing.count}", *sowing.plan.working]

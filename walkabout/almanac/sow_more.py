@@ -7,10 +7,12 @@ from msgspec import Struct
 
 from walkabout.almanac.chances import Part, Tally, mean
 from walkabout.almanac.hand import When, is_of
+from walkabout.almanac.loss_words import sown_for
 from walkabout.almanac.model import Basis
 from walkabout.almanac.pace import Learned, own_factor
 from walkabout.almanac.promise_case import Case
 from walkabout.almanac.work_back import SURE, Need, SowPlan, conditions_at, doubt, plan_for, to_sow
+from walkabout.growing.counting import counted
 from walkabout.growing.crops import Crop
 
 
@@ -21,6 +23,8 @@ class Sowing(Struct, frozen=True):
     plan: SowPlan
     part: Part
     """What it brings by the day when it is sown by `plan.sow_by`."""
+    says: str
+    """On what the count rests."""
 
 
 def sowing_for(one: Case, tally: Tally, basis: Basis, learned: Mapping[str, Learned]) -> Sowing | None:
@@ -37,16 +41,18 @@ def sowing_for(one: Case, tally: Tally, basis: Basis, learned: Mapping[str, Lear
     own = own_factor(one.crop, learned)
     alike, day = doubt(own), one.promise.day
     ready = plan.law.by((day - plan.sow_by).days)
-    count = plan.count
+    count, needed = plan.count, counted(one.need.plants, one.crop)
     if one.plots:
         missing = max(one.need.plants - int(mean(tally)), 1)
+        needed = f"{counted(missing, one.crop)} that may be missing"
         grams = None if one.need.grams is None else one.need.grams * missing / one.need.plants
         count = min(to_sow(Need(missing, grams, one.need.mass, None), own.survival, alike), plan.count)
         while count < plan.count:
             if one.chance(day, When(extra=(Part(count, 1.0, own.survival, alike),))) >= SURE:
                 break
             count = min(ceil(count * 1.25), plan.count)
-    return Sowing(count, plan, Part(count, ready, own.survival, alike))
+    part = Part(count, ready, own.survival, alike)
+    return Sowing(count, plan, part, sown_for(count, needed, one.crop, learned))
 
 
 def grows_at(crop: Crop, basis: Basis) -> str | None:

@@ -3,13 +3,14 @@
 from collections.abc import Mapping, Sequence
 from datetime import timedelta
 
+from walkabout.almanac.loss_words import sown_for
 from walkabout.almanac.model import Basis
 from walkabout.almanac.pace import Learned, Wait
 from walkabout.almanac.sowing_batches import Batch, waits
 from walkabout.almanac.sowing_conflicts import weeks_said
 from walkabout.almanac.sowing_fit import Fit
 from walkabout.almanac.sowing_grounds import Grounds
-from walkabout.almanac.wanted import Counted, Wanted, Week, keeps, picked_again
+from walkabout.almanac.wanted import Counted, Wanted, Week, keeps, picked_again, said
 from walkabout.almanac.work_back import SURE
 from walkabout.growing.crops import Crop
 from walkabout.reckon.write import plainly
@@ -31,12 +32,15 @@ def notes(
     fit: Fit,
     *,
     every_day: bool,
+    learned: Mapping[str, Learned],
+    count: Counted,
 ) -> tuple[str, ...]:
     """Return what else is to be known: where it grows, closed weeks, what stands already, how good the plan is.
 
     `sown` are the batches that the plan sows; `every_day`: every open day of sowing was tried.
     """
-    found = list(where.says)
+    each = sown_for(count.sow, said(wanted.amount, wanted.unit, crop), crop, learned)
+    found = [each, *where.says]
     closed = [week for week in weeks if not week.open]
     if closed:
         closures = [closure_on(basis.room, week.first + timedelta(days=ahead)) for week in closed for ahead in range(7)]

@@ -135,7 +135,9 @@ def plan(
         conflicts=why,
         nearest=offer,
         nearest_amount=amount,
-        notes=words.notes(wanted, crop, basis, weeks, where, sown, fit, every_day=every_day),
+        notes=words.notes(
+            wanted, crop, basis, weeks, where, sown, fit, every_day=every_day, learned=learned, count=count
+        ),
         working=words.working(crop, wanted, count, where, basis, learned, len(offered)),
         seconds=monotonic() - begun,
     )

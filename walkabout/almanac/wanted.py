@@ -8,6 +8,7 @@ from math import ceil, floor
 from msgspec import Struct
 
 from walkabout.almanac.chances import Part
+from walkabout.almanac.loss_words import known_by
 from walkabout.almanac.model import Basis
 from walkabout.almanac.pace import Learned, own_factor
 from walkabout.almanac.work_back import SURE, doubt, has_enough, need, to_sow
@@ -150,11 +151,10 @@ def counted(wanted: Wanted, crop: Crop, learned: Mapping[str, Learned]) -> Count
     if one.plants > MOST_EACH_WEEK:
         raise ValueError(f"that takes {one.plants} plants every time; a plan holds {MOST_EACH_WEEK} at most")
     sow = to_sow(one, own.survival, doubt(own))
-    seen = f"from {own.seen} plantings here" if own.seen else "assumed"
     lines = [] if wanted.unit == "heads" else list(one.working)
     lines.append(
         f"{plainly(round(own.survival, 2))} of those sown reach the harvest, give or take "
-        f"{plainly(round(own.lost_spread, 2))} ({seen})"
+        f"{plainly(round(own.lost_spread, 2))} ({known_by(own)})"
     )
     lines.append(
         f"{sow} sown leave {said(wanted.amount, wanted.unit, crop)} or more with 9 chances in 10 (beta-binomial law)"

@@ -179,7 +179,7 @@ def _less(one: Case) -> Iterator[WayOut]:
         most - _fewest(most, lambda less: one.met(tally, share=(most - less) * step / rest) >= ENOUGH) if most else 0
     )
     if fewer:
-        amount = amount_in(given + fewer * step, promise.unit)
+        amount = amount_in(given + fewer * step, promise.unit, one.crop)
         chance = one.met(tally, share=fewer * step / rest)
         yield WayOut(says=f"Promise {amount} in place of {promise.amount:g}", chance=chance, who="adult")
 

@@ -130,8 +130,8 @@ def _moves(crop: Crop) -> str:
 # closures
 
 _FALLS: Mapping[StageName, str] = {
-    "emergence": "The seedlings would show", "move_on": "Moving on would come", "flowering": "The flowers would come",
-    "harvest": "The harvest would come", "seed": "The seed would be ripe",
+    "emergence": "The first seedlings fall", "move_on": "Moving on falls", "flowering": "The flowers fall",
+    "harvest": "The harvest falls", "seed": "The ripe seed falls",
 }  # fmt: skip
 
 
@@ -142,13 +142,14 @@ def _clashes(way: Course, basis: Basis) -> Iterator[str]:
     for stage in way.stages:
         closure = _meets(stage, basis.room.closures)
         if closure is not None:
-            yield f"{_FALLS[stage.stage]} in {_named(closure)}, {_short(closure.first, closure.last)}."
+            days = _short(closure.first, closure.last)
+            yield f"{_FALLS[stage.stage]} into {_named(closure)} ({days}), when nobody comes."
     harvest = way.stage("harvest")
     if harvest is None or way.until is None or _meets(harvest, basis.room.closures) is not None:
         return
     for closure in basis.room.closures:
         if harvest.span.likely < closure.first <= way.until:
-            yield f"Pick it before {_named(closure)} begins on {said(closure.first)}."
+            yield f"Pick it before {closure.name or 'the closure'} begins on {said(closure.first)}."
 
 
 def _meets(stage: Expected, closures: tuple[Closure, ...]) -> Closure | None:
@@ -156,7 +157,7 @@ def _meets(stage: Expected, closures: tuple[Closure, ...]) -> Closure | None:
 
 
 def _named(closure: Closure) -> str:
-    return f"'{closure.name}'" if closure.name else "the closure"
+    return closure.name or "a closure"
 
 
 # places

@@ -6,10 +6,11 @@ from datetime import date, timedelta
 from walkabout.almanac.closure import forecast
 from walkabout.almanac.course import courses
 from walkabout.almanac.learned import learned
-from walkabout.almanac.model import Almanac, Basis, Course, Entry, EntryKind, Forecast, Foreseen, Row, Standing
+from walkabout.almanac.model import Almanac, Basis, Course, Entry, EntryKind, Forecast, Foreseen, Outlook, Row, Standing
 from walkabout.almanac.promises import foresee
 from walkabout.almanac.standing import standing
 from walkabout.almanac.visiting import doing
+from walkabout.growing.counting import amount_of, counted, sown_words
 from walkabout.room.calendar import is_walked
 from walkabout.room.model import Room
 
@@ -32,7 +33,7 @@ def almanac(basis: Basis, first: date, last: date) -> Almanac:
     entries = [
         *_of_room(basis.room),
         *(entry for one in all_courses.values() for entry in _of_course(one, basis)),
-        *(entry for one in promises for entry in _of_promise(one, basis.today)),
+        *(entry for one in promises for entry in _of_promise(one, basis)),
         *(_of_job(one) for one in jobs),
         *(entry for one in closures for entry in _of_forecast(one, basis.today)),
     ]
@@ -104,9 +105,9 @@ def _of_course(course: Course, basis: Basis) -> Iterator[Entry]:
         likely = _open_from(basis.room, stage.span.likely)
         between = f"{_said(stage.span.early)} to {_said(stage.span.late)}"
         if stage.stage == "harvest":
-            many = f"{planting.count} plant{'s' if planting.count != 1 else ''}"
+            many, when = counted(planting.count, basis.crop(planting)), "now" if likely <= today else "this day"
             yield Entry(
-                day=likely, kind="harvest", says=f"{course.name} ready from about now ({many})",
+                day=likely, kind="harvest", says=f"{course.name} ready from about {when} ({many})",
                 uid=f"harvest/{planting.key}", station=planting.station, detail=f"eight times in ten from {between}",
             )  # fmt: skip
         else:
@@ -121,17 +122,23 @@ _STAGES = {
 }  # fmt: skip
 
 
-def _of_promise(one: Foreseen, today: date) -> Iterator[Entry]:
-    promise = one.promise
-    amount = f"{promise.amount:g} {promise.unit if promise.unit != 'g' else 'g of'}"
+_OUTLOOKS: dict[Outlook, str] = {"cannot": "cannot be met as it stands"}
+"""How a promise stands, where the bare word is no end of a sentence."""
+
+
+def _of_promise(one: Foreseen, basis: Basis) -> Iterator[Entry]:
+    promise, today, crop = one.promise, basis.today, basis.crops.find(one.promise.crop)
     if promise.closed is None:
+        amount = amount_of(promise.amount, promise.unit, crop, one.name)
+        stands = _OUTLOOKS.get(one.outlook, one.outlook)
         yield Entry(
-            day=promise.day, kind="promise", says=f"{amount} {one.name} for {promise.people}: {one.outlook}",
+            day=promise.day, kind="promise", says=f"{amount} for {promise.people}: {stands}",
             uid=f"promise/{promise.key}", detail=one.says, warns=one.outlook in ("tight", "at risk", "cannot"),
         )  # fmt: skip
         if one.sow_count and one.sow_by is not None and one.sow_by >= today:
+            many = sown_words(one.sow_count, crop, one.name)
             yield Entry(
-                day=one.sow_by, kind="sow", says=f"Last day to sow {one.sow_count} {one.name} for {promise.people}",
+                day=one.sow_by, kind="sow", says=f"Last day to sow {many} for {promise.people}",
                 uid=f"sow/{promise.key}", warns=(one.sow_by - today).days <= SOON_DAYS,
             )  # fmt: skip
 

@@ -8,9 +8,11 @@ from math import ceil, exp, floor
 from msgspec import Struct
 
 from walkabout.almanac.chances import Mass, Part, enough, heavy_enough, left, nothing, plants_told, with_parts
+from walkabout.almanac.loss_words import known_by
 from walkabout.almanac.model import Basis, Conditions, Span
 from walkabout.almanac.pace import Learned, Wait, own_factor, wait
 from walkabout.growing import harvest
+from walkabout.growing.counting import counted
 from walkabout.growing.crops import Crop
 from walkabout.growing.limits import OutOfRange
 from walkabout.reckon.amounts import Promised, plants_for
@@ -205,8 +207,7 @@ def plan_for(
     count = to_sow(wanted, survival, alike)
     moving = wait(crop, conditions, "move_on", learned)
     both = ready.by((day - sow_by).days) * has_enough(wanted, Part(count, 1.0, survival, alike))
-    seen = f"from {own.seen} plantings here" if own.seen else "assumed"
-    what = f"{wanted.plants} plants" if wanted.grams is None else written(wanted.grams, "g", 0)
+    what = counted(wanted.plants, crop) if wanted.grams is None else written(wanted.grams, "g", 0)
     return SowPlan(
         sow_by=sow_by,
         exact=exact,
@@ -222,7 +223,7 @@ def plan_for(
             *ready.working,
             f"ready after {days} days with 9 chances in 10: {day.isoformat()} − {days} days = {exact.isoformat()}",
             *((f"{said(exact)} is no open day: {said(sow_by)} is the one before",) if sow_by != exact else ()),
-            f"{plainly(round(survival, 2))} of those sown survive, ± {plainly(round(own.lost_spread, 2))} ({seen})",
+            f"{plainly(round(survival, 2))} of those sown survive, ± {plainly(round(own.lost_spread, 2))} ({known_by(own)})",
             f"{count} sown are enough for {what} with 9 chances in 10 (beta-binomial law)",
         ),
     )

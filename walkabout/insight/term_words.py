@@ -9,6 +9,8 @@ from textwrap import shorten
 
 from msgspec import Struct
 
+from walkabout.growing.counting import counted
+from walkabout.growing.crops import load
 from walkabout.insight.supplies import Stock
 from walkabout.insight.term_model import Cleared, CropHarvest, Term
 from walkabout.reckon.write import number, plainly
@@ -151,7 +153,7 @@ def _harvest(found: Term) -> Section:
 
 
 def _gave(one: CropHarvest) -> str:
-    parts = [f"{one.plants} plant{'s' if one.plants != 1 else ''}"] if one.plants else []
+    parts = [counted(one.plants, load().find(one.crop))] if one.plants else []
     if one.portions:
         parts.append(f"{plainly(one.portions)} portions")
     if one.by_weight:

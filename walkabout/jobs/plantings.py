@@ -10,6 +10,7 @@ from datetime import date, datetime, timedelta
 
 import msgspec
 
+from walkabout.growing.counting import sown_words
 from walkabout.growing.crops import Crop, Crops
 from walkabout.jobs.newcomers import APART_DAYS, reminder
 from walkabout.records.keys import new_key
@@ -160,21 +161,26 @@ def as_of(plantings: Iterable[Planting], day: date) -> list[Planting]:
 
 
 def in_words(planting: Planting, crops: Crops, today: date) -> str:
-    """Say a planting in short: "12 basil 'Genovese', 24 days"."""
+    """Say a planting in short: "12 basil 'Genovese', 24 days"; of small greens "2 trays of cress, 4 days"."""
     crop = crops.find(planting.crop)
     variety = f" '{planting.variety}'" if planting.variety else ""
     days = (today - planting.sown).days
-    return f"{planting.count} {crop.name if crop else planting.crop}{variety}, {days} day{'s' if days != 1 else ''}"
+    words = sown_words(planting.count, crop, f"{crop.name if crop else planting.crop}{variety}")
+    return f"{words}, {days} day{'s' if days != 1 else ''}"
 
 
-def offered(crops: Crops, typed: str, most: int = 9) -> tuple[Crop, ...]:
-    """Return the crops that may be meant: the one of exactly this name first; all of them for nothing typed."""
+def offered(crops: Crops, typed: str, most: int = 9, *, eaten: bool = False) -> tuple[Crop, ...]:
+    """Return the crops that may be meant: the one of exactly this name first; all of them for nothing typed.
+
+    With `eaten` only those that are eaten.
+    """
     wanted = " ".join(typed.casefold().split())
     if not wanted:
-        return tuple(sorted(crops, key=lambda one: one.name.casefold()))
+        return tuple(sorted((one for one in crops if one.eaten or not eaten), key=lambda one: one.name.casefold()))
     exact = crops.find(typed)
     begun = [one for one in crops if one.name.casefold().startswith(wanted)]
-    keys = dict.fromkeys(one.key for one in (*((exact,) if exact else ()), *begun, *crops.nearest(typed, most)))
+    near = (*((exact,) if exact else ()), *begun, *crops.nearest(typed, 2 * most if eaten else most))
+    keys = dict.fromkeys(one.key for one in near if one.eaten or not eaten)
     return tuple(crops.of[key] for key in keys)[:most]
 
 

@@ -10,6 +10,8 @@ from typing import get_args
 
 import msgspec
 
+from walkabout.growing.counting import amount_of
+from walkabout.growing.crops import Crop, load
 from walkabout.records.keys import new_key
 from walkabout.records.model import Amount, Happening, Promise
 from walkabout.records.sums import CALLED_OFF, KEPT
@@ -34,7 +36,13 @@ def promise(
     eaters: int | None = None,
     plantings: tuple[str, ...] = (),
 ) -> Promise:
-    """Return a new promise. `people` is a class or an event; `plantings` the keys that it is to come from."""
+    """Return a new promise. `people` is a class or an event; `plantings` the keys that it is to come from.
+
+    ValueError for a crop that is not eaten; one that the crop table does not know is taken at its word.
+    """
+    known = load().find(crop)
+    if known is not None and not known.eaten:
+        raise ValueError(not_eaten(known))
     made = Promise(
         key=new_key("pr-", now),
         crop=crop.strip(),
@@ -106,10 +114,14 @@ def still_open(promises: Iterable[Promise], crop: str = "") -> list[Promise]:
     return sorted(found, key=lambda one: (one.day, one.made, one.key))
 
 
+def not_eaten(crop: Crop) -> str:
+    """Say why a crop is not promised."""
+    return f"{crop.name[:1].upper()}{crop.name[1:]} is not grown to be eaten, so it is not promised."
+
+
 def amount_words(one: Promise) -> str:
-    """Say how much was promised: '24 portions of lettuce', '500 g of basil', '1 head of lettuce'."""
-    unit = one.unit if one.unit == "g" or one.amount != 1 else one.unit.removesuffix("s")
-    return f"{one.amount:g} {unit} of {one.crop.replace('-', ' ')}"
+    """Say how much was promised: '24 portions of lettuce', '500 g of basil', '2 trays of cress'."""
+    return amount_of(one.amount, one.unit, load().find(one.crop), one.crop.replace("-", " "))
 
 
 def _in_full(one: Promise) -> str:
@@ -135,7 +147,7 @@ def _must_be(one: Promise, today: date) -> None:
     if not (math.isfinite(one.amount) and 0 < one.amount <= most):
         raise ValueError(f"It can be more than 0 and up to {most:,.0f} {one.unit}.")
     if one.unit == "heads" and one.amount != int(one.amount):
-        raise ValueError("Heads are counted whole.")
+        raise ValueError("Heads and trays are counted whole.")
     if one.day < today:
         raise ValueError("That day is over.")
     if one.day > today + timedelta(days=AHEAD_DAYS):

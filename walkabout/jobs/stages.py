@@ -10,6 +10,8 @@ from datetime import date, datetime
 
 import msgspec
 
+from walkabout.growing.counting import counted
+from walkabout.growing.crops import Crop, load
 from walkabout.jobs.plantings import must_be_past, must_stand
 from walkabout.records.model import Happening, Loss, Picking, Planting, Reached, Stage
 from walkabout.records.sums import HARVESTED, NOT_UP, THINNED, started
@@ -116,7 +118,7 @@ def pick(
     if not count and grams is None and portions is None:
         raise ValueError("Say how many plants were picked, how many grams or how many portions.")
     picking = Picking(day=day, count=count, grams=grams, portions=portions, promise=promise, by=by)
-    what = f"picked{f', {becomes}' if becomes else ''}: {picked_words(picking)}"
+    what = f"picked{f', {becomes}' if becomes else ''}: {picked_words(picking, load().find(planting.crop))}"
     says = f"{what}; an adult answered before it is eaten: {signed}" if signed else what
     how = "composted" if becomes == "composted" else "other" if becomes else HARVESTED
     return _as_it_is(
@@ -125,9 +127,9 @@ def pick(
     )  # fmt: skip
 
 
-def picked_words(picking: Picking) -> str:
+def picked_words(picking: Picking, crop: Crop | None = None) -> str:
     """Say a picking in short: '4 plants, 620 g, 8 portions'; what was cut and grows on has no plants."""
-    parts = [f"{picking.count} plant{'s' if picking.count != 1 else ''}"] if picking.count else ["cut, grows on"]
+    parts = [counted(picking.count, crop)] if picking.count else ["cut, grows on"]
     if picking.grams is not None:
         parts.append(f"{picking.grams:,.0f} g")
     if picking.portions is not None:

@@ -7,9 +7,9 @@ from datetime import date
 
 from msgspec import Struct
 
+from walkabout.growing.counting import counted, unit_word
 from walkabout.insight.term_time import without_codes
 from walkabout.paper.pages import Pages, Running, pdf_of
-from walkabout.paper.plants import plants_words
 from walkabout.paper.sizes import BLACK, BOTTOM, GREY, SIDE, SMALL, TOP, Paper, line_height
 from walkabout.paper.summed import Grown, summed
 from walkabout.reckon.write import number
@@ -86,18 +86,18 @@ def _promised(opened: OpenRoom, key: str) -> str:
     picked = [one for planting in opened.plantings.values() for one in planting.pickings if one.promise == key]
     grams, plants = sum(one.grams or 0 for one in picked), sum(one.count for one in picked)
     if grams or plants:
-        return _gave(name, plants_words(plants, crop) if plants else "", grams)
-    return f"{name}: {number(promise.amount, 0)} {promise.unit}"
+        return _gave(name, counted(plants, crop) if plants else "", grams)
+    return f"{name}: {number(promise.amount, 0)} {unit_word(promise.unit, crop, promise.amount)}"
 
 
 def _given(opened: OpenRoom, one: Grown) -> str:
-    counted = plants_words(one.plants, opened.crops.find(one.key)) if one.plants else ""
-    return _gave(one.name, counted, one.grams + one.noted)
+    plants = counted(one.plants, opened.crops.find(one.key)) if one.plants else ""
+    return _gave(one.name, plants, one.grams + one.noted)
 
 
-def _gave(name: str, counted: str, grams: float) -> str:
+def _gave(name: str, plants: str, grams: float) -> str:
     weighed = f"{number(grams / 1000, 2)} kg" if grams >= 1000 else f"{number(grams, 0)} g" if grams else ""
-    return f"{name}: {', '.join(filter(None, (counted, weighed)))}"
+    return f"{name}: {', '.join(filter(None, (plants, weighed)))}"
 
 
 # drawing

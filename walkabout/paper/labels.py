@@ -9,9 +9,9 @@ from msgspec import Struct
 
 from walkabout.almanac.course import courses
 from walkabout.almanac.model import Course
+from walkabout.growing.counting import counted
 from walkabout.growing.crops import Crop
 from walkabout.paper.pages import Pages, Running, pdf_of
-from walkabout.paper.plants import plants_words
 from walkabout.paper.sizes import GREY, SMALL, TOP, Paper
 from walkabout.records.model import Planting
 from walkabout.round.almanac import basis_of
@@ -61,7 +61,7 @@ def _label(planting: Planting, crop: Crop | None, course: Course | None) -> Labe
         crop=name[:1].upper() + name[1:],
         variety=planting.variety,
         label=planting.label,
-        sown=f"{how} {_day(planting.sown)}, {plants_words(planting.count, crop)}",
+        sown=f"{how} {_day(planting.sown)}, {counted(planting.count, crop)}",
         expected=_expected(course),
         caution=_caution(crop),
     )

@@ -108,8 +108,9 @@ def _beside_not_looked(pages: Pages) -> float:
 def _head(pages: Pages, stop: Stop, *, again: bool) -> None:
     """Draw the name of a station, what grows there, and the name of the column at the right."""
     name = f"{stop.name}, continued" if again else stop.name
+    high = pages.put(name, pages.left, pages.y, _beside_not_looked(pages), STOP, bold=True, most=2)
     pages.put("not looked", pages.left, pages.y + 1.2, pages.width, SMALL, grey=GREY, align="R", most=1)
-    pages.gap(pages.put(name, pages.left, pages.y, _beside_not_looked(pages), STOP, bold=True, most=2))
+    pages.gap(high)
     if stop.grows and not again:
         pages.gap(pages.put(stop.grows, pages.left, pages.y, pages.width, SMALL, grey=GREY, most=1))
     pages.gap(0.6)
@@ -145,7 +146,7 @@ def _question(pages: Pages, line: Line) -> None:
     if line.why:
         pages.gap(pages.put(line.why, x, pages.y, wide, SMALL, grey=GREY, most=3))
     pages.gap(0.6)
-    _not_looked(pages, line, pages.y if line.choices else pages.y + WRITE - BOX - 0.8)
+    first = pages.y if line.choices else pages.y + WRITE - BOX - 0.8
     if line.choices:
         _boxes(pages, line)
     else:
@@ -155,6 +156,8 @@ def _question(pages: Pages, line: Line) -> None:
         beside = x + long + 2
         pages.put(_unit(line), beside, foot - line_height(ASK), pages.right - NOT_LOOKED - beside, ASK, most=1)
         pages.gap(WRITE)
+    # drawn after the answers, so that it is read after them too
+    _not_looked(pages, line, first)
     pages.gap(AFTER)
 
 

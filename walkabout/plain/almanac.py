@@ -8,6 +8,8 @@ import msgspec
 
 from walkabout.almanac.lasting_words import one_words, span_words
 from walkabout.almanac.model import Almanac, Entry, EntryKind, Forecast, Foreseen, Lasting
+from walkabout.growing.counting import amount_of, sown_words
+from walkabout.growing.crops import load
 from walkabout.room.model import WHOLE_ROOM, Room
 
 _DOES: frozenset[EntryKind] = frozenset(("move", "sow", "thin", "job", "visit"))
@@ -108,13 +110,15 @@ def _promise_lines(one: Foreseen, today: date) -> Iterator[str]:
     """Yield how an open promise stands, and what would help it; closed ones are over."""
     if one.promise.closed is not None:
         return
-    amount = f"{one.promise.amount:g} {'g of' if one.promise.unit == 'g' else one.promise.unit} {one.name}"
+    crop = load().find(one.promise.crop)
+    amount = amount_of(one.promise.amount, one.promise.unit, crop, one.name)
     yield (
         f"Promise, {long_day(one.promise.day, today)}: {amount} for {one.promise.people}. "
         f"{one.outlook.capitalize()}, {chance(one.chance)}. {_sentence(one.says)}"
     )
     if one.sow_by is not None and one.sow_count:
-        yield f"Promise of {one.name}: sow {one.sow_count} by {long_day(one.sow_by, today)} at the latest."
+        many, day = sown_words(one.sow_count, crop, one.name), long_day(one.sow_by, today)
+        yield f"Promise of {one.name}: sow {many} by {day} at the latest. {one.sow_says}".rstrip()
     for way in one.ways:
         who = "" if way.who == "pupil" else f" {_WHO[way.who]}."
         yield f"What would help {one.name}: {_sentence(way.says)}{who} Then {chance(way.chance)}."

@@ -5,6 +5,7 @@ import re
 from walkabout.diagnosis.consult import Consulted
 from walkabout.diagnosis.next_check import NextCheck
 from walkabout.diagnosis.wording import Read
+from walkabout.growing.counting import counted
 from walkabout.growing.units import METRIC
 from walkabout.plain.asking import pick, several
 from walkabout.plain.dialogue import Dialogue
@@ -68,7 +69,7 @@ class LookupDialogue:
 
             standing = crops_here(self._opened, self._station)
             if len(standing) > 1:
-                rows = [f"{one.name}, {one.plants} plant{'s' if one.plants != 1 else ''}" for one in standing]
+                rows = [f"{one.name}, {counted(one.plants, self._opened.crops.find(one.planting.crop))}" for one in standing]
                 place = pick(self._dialogue, "Which crop is it?", rows, "another, or not known")
                 if place is None:
                     self._lookup.set_crop("")

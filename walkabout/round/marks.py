@@ -5,6 +5,7 @@ from datetime import date, datetime, time, timedelta
 
 from walkabout.checklist.model import Checklist
 from walkabout.insight.series import Mark
+from walkabout.growing.counting import counted
 from walkabout.records.model import Answer, Job, Planting
 from walkabout.room.mistakes import shortened
 from walkabout.round.opened import OpenRoom
@@ -103,7 +104,7 @@ def _of_planting(opened: OpenRoom, planting: Planting, station: str) -> Iterator
             yield Mark(_noon(opened, picking.day), "picking", f"{much} was picked")
     for loss in planting.losses:
         if _stood(planting, loss.day) == station:
-            plants = f"{loss.count} plant{'s' if loss.count != 1 else ''} of {name}"
+            plants = f"{counted(loss.count, crop)} of {name}"
             yield Mark(_noon(opened, loss.day), "loss", f"{plants} {'were' if loss.count != 1 else 'was'} lost")
 
 

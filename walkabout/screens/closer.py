@@ -8,6 +8,7 @@ from textual.binding import Binding, BindingType
 from textual.content import Content
 
 from walkabout.almanac.model import Almanac, Basis, Course, Entry, Expected, Foreseen, Standing, WayOut
+from walkabout.growing.counting import amount_of, sown_words, unit_word
 from walkabout.screens.base import Page
 from walkabout.screens.closure import WHO, ClosureScreen
 from walkabout.screens.text import plain
@@ -68,7 +69,8 @@ class CourseScreen(ReadingPage):
     def _rows(self, width: int) -> Iterator[Content]:
         course, planting = self._course, self._course.planting
         kind = f"{course.name} '{planting.variety}'" if planting.variety else course.name
-        yield plain(f"{planting.count} {kind}{f' · {planting.label}' if planting.label else ''}", "bold")
+        many = sown_words(planting.count, self._basis.crop(planting), kind)
+        yield plain(f"{many}{f' · {planting.label}' if planting.label else ''}", "bold")
         says = f"{'Brought in; sown about' if planting.brought_in else 'Sown'} {day_long(planting.sown)}"
         stays = " → ".join(f"{self._basis.name_of(move.station)} ({day_short(move.day)})" for move in planting.moves)
         yield from wrapped(f"{says}: {stays}", width, "$muted")
@@ -132,16 +134,20 @@ class PromiseScreen(ReadingPage):
     def _rows(self, width: int) -> Iterator[Content]:
         one, promise = self._foreseen, self._foreseen.promise
         mark, style, words = OUTLOOKS[one.outlook]
-        amount = f"{promise.amount:g} {promise.unit}"
-        yield from wrapped(f"{amount} of {one.name} for {promise.people}, {day_long(promise.day)}", width, "bold")
+        crop = self.app.opened.crops.find(promise.crop)
+        amount = amount_of(promise.amount, promise.unit, crop, one.name)
+        yield from wrapped(f"{amount} for {promise.people}, {day_long(promise.day)}", width, "bold")
         chance = f": {_tenths(one.chance)}" if promise.closed is None and one.outlook != "cannot" else ""
         yield plain(f"{mark} {words}{chance}", style)
         yield from wrapped(one.says, width)
         if promise.closed is None:
-            yield from wrapped(f"Expected on the day: {one.expected:.0f} {promise.unit}", width, "$muted")
+            yield from wrapped(
+                f"Expected on the day: {one.expected:.0f} {unit_word(promise.unit, crop)}", width, "$muted"
+            )
             if one.sow_count:
                 day = f"by {day_long(one.sow_by)}" if one.sow_by else "now"
-                yield from wrapped(f"To be sure, sow {one.sow_count} {day}.", width)
+                yield from wrapped(f"To be sure, sow {sown_words(one.sow_count, crop, one.name)} {day}.", width)
+                yield from wrapped(one.sow_says, width, "$muted")
         for says in one.blocked:
             yield from wrapped(f"Nothing of it may be eaten: {says}", width, "$act")
         if one.ways:

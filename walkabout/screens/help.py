@@ -13,7 +13,17 @@ from walkabout.screens.base import Ask
 from walkabout.screens.text import GLYPHS, STYLES, fitted, plain
 from walkabout.screens.widgets.keyline import Key, KeyLine
 
-KEYS = {"question_mark": "?", "left": "←", "right": "→", "up": "↑", "down": "↓", "escape": "esc", "slash": "/"}
+KEYS = {
+    "question_mark": "?",
+    "pageup": "pgup",
+    "pagedown": "pgdn",
+    "left": "←",
+    "right": "→",
+    "up": "↑",
+    "down": "↓",
+    "escape": "esc",
+    "slash": "/",
+}
 EVERYWHERE = (
     ("?", "help"),
     ("=", "work something out"),

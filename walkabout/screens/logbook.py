@@ -8,7 +8,6 @@ from textual import events, work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container
-from textual.content import Content
 from textual.widgets import Static
 
 from walkabout.round.heat import LONGEST, heat
@@ -24,25 +23,20 @@ from walkabout.round.logbook import (
     spans,
     stations,
 )
-from walkabout.round.trend import NOTHING, strip
-from walkabout.round.words import day_words
 from walkabout.screens.base import Page, once
-from walkabout.screens.text import GLYPHS, STYLES, lines, plain
+from walkabout.screens.text import lines, plain
 from walkabout.screens.widgets.headline import HeadLine
 from walkabout.screens.widgets.heat import HeatStrips
 from walkabout.screens.widgets.keyline import Key, KeyLine
 from walkabout.screens.widgets.pointed import cells
 from walkabout.screens.widgets.pointlist import NOBODY, PointList
 from walkabout.screens.widgets.reading import wrapped
+from walkabout.screens.widgets.recordedlines import WIDE, recorded_line
 
 LOW = 30
 """Under so many lines everything stands closer."""
-WIDE = 70
-"""From so many columns on, a reading has its day."""
 AROUND = 8
 """Lines of the top line, the key line, the titles and the blanks between."""
-WHEN, BARS, LAST = 11, 15, 24
-"""Cells of the columns of a reading."""
 
 
 class LogbookScreen(Page):
@@ -187,7 +181,7 @@ class LogbookScreen(Page):
         listing = self._part == "readings" and bool(self._rows)
         width = (self._list.size.width or self.size.width - 2) - 2
         pointed = min(max(self._list.pointed, 0), len(self._rows) - 1) if listing else NOBODY
-        self._list.show([self._row(one, width) for one in self._rows], pointed)
+        self._list.show([recorded_line(opened, one, width) for one in self._rows], pointed)
         self._show_title(width)
         self._show_keys()
 
@@ -206,24 +200,6 @@ class LogbookScreen(Page):
             many += "   last fourteen days at the right" if self._rows and width >= WIDE else ""
             name = plain(opened.name_of(station), "$accent-text") if station else plain("")
             self._title.update(name.append(plain(f"   {many}", "$muted")))
-
-    def _row(self, one: Recorded, width: int) -> Content:
-        opened, today = self.app.opened, self.app.opened.today()
-        question = opened.question(one.station, one.question)
-        found = strip(question, one.station, opened.history, today, scales=opened.scales) if question else None
-        bars = found.bars() if found is not None else NOTHING * (BARS - 1)
-        wide = width >= WIDE
-        last = LAST if wide else 12
-        room = max(width - 2 - last - (WHEN if wide else 0) - BARS, 8)
-        name = f"{one.name[:1].upper() if one.name[1:2].islower() else one.name[:1]}{one.name[1:]}"
-        parts = [
-            plain(cells(GLYPHS.get(one.verdict, " "), 2), STYLES.get(one.verdict, "")),
-            plain(cells(name, room - 1)), plain(" "),
-            plain(cells(one.last, last - 1)), plain(" "),
-            plain(cells(day_words(one.at.date(), today), WHEN) if wide else "", "$muted"),
-            plain(cells(bars, BARS - 1), "$muted"),
-        ]  # fmt: skip
-        return Content("").join(parts)
 
     def _show_keys(self) -> None:
         first = {

@@ -6,6 +6,7 @@ from datetime import date, datetime
 from typing import get_args
 
 from walkabout.almanac.model import WayOut
+from walkabout.growing.counting import counted, noun, unit_word
 from walkabout.growing.crops import Crop
 from walkabout.jobs.plantings import count_in, in_words
 from walkabout.jobs.promises import LONGEST, MOST, amount_words, call_off, change, promise
@@ -22,6 +23,7 @@ from walkabout.screens.widgets.stagewords import day_long
 
 UNITS: tuple[Amount, ...] = get_args(Amount)
 UNIT_WORDS: dict[Amount, str] = {"portions": "one portion for each who eats", "heads": "whole plants", "g": "by weight"}
+UNKNOWN = "is not in the crop table: nothing can be reckoned for it, neither when it is ready nor how much to sow."
 DAY_HINT = "A day such as Friday, 3 Dec or 2026-12-03."
 FEW_WORDS = "A few words, so that others understand it later."
 
@@ -52,22 +54,25 @@ class Promising:
 
     def about(self) -> str:
         """Say it in one line, as far as it is known."""
-        amount = f"{self.amount:g} {self.unit} of " if self.amount else ""
+        crop = self.opened.crops.find(self.crop)
+        amount = f"{self.amount:g} {unit_word(self.unit, crop, self.amount)} of " if self.amount else ""
         day = f", {day_long(self.day)}" if self.day > self.opened.today() else ""
         return f"A promise: {amount}{self.name()}{day}" if self.crop else "A promise"
 
     async def ask_crop(self) -> bool:
         """Ask for the crop."""
-        got = await self.app.push_screen_wait(CropScreen("What is promised?", about=self.about()))
+        got = await self.app.push_screen_wait(CropScreen("What is promised?", about=self.about(), eaten=True))
         self.crop, self.amount = got or "", 0.0
         return bool(got)
 
     async def ask_unit(self) -> bool:
-        """Ask in what it is counted; what is not eaten is not promised without a word of it."""
+        """Ask in what it is counted; of a crop that nobody knows it is said that nothing can be reckoned."""
         crop = self.opened.crops.find(self.crop)
-        rows = [Row({"g": "grams"}.get(one, one), UNIT_WORDS[one]) for one in UNITS]
-        caution = f"{crop.name} is not grown to be eaten here. {crop.caution}" if crop and not crop.eaten else ""
-        asking = PickScreen("In what is it counted?", rows, about=self.about(), caution=caution.strip())
+        words = {"g": "grams", "heads": unit_word("heads", crop)}
+        what = UNIT_WORDS | {"heads": f"whole {noun(crop)}"}
+        rows = [Row(words.get(one, one), what[one]) for one in UNITS]
+        remark = "" if crop else f"{self.crop} {UNKNOWN}"
+        asking = PickScreen("In what is it counted?", rows, about=self.about(), caution=remark)
         got = await self.app.push_screen_wait(asking)
         self.unit = UNITS[got[0]] if got else self.unit
         return got is not None
@@ -76,7 +81,7 @@ class Promising:
         """Ask how much."""
         had = f"enter alone: {self.before.amount:g}" if self.before else ""
         asking = NumberScreen(
-            "How much?", self._amount_in, about=self.about(), unit=self.unit, remark=had,
+            "How much?", self._amount_in, about=self.about(), unit=unit_word(self.unit, self.opened.crops.find(self.crop)), remark=had,
         )  # fmt: skip
         got = await self.app.push_screen_wait(asking)
         self.amount = got or self.amount
@@ -250,16 +255,19 @@ async def _sowing_words(opened: OpenRoom, crop: Crop, amount: float, unit: Amoun
 
     def reckon() -> str:
         from walkabout.almanac.learned import learned  # noqa: PLC0415 - beside the screen
+        from walkabout.almanac.loss_words import sown_for  # noqa: PLC0415
         from walkabout.almanac.work_back import work_back  # noqa: PLC0415
 
+        known = learned(basis)
         try:
-            plan = work_back(crop, amount, unit, day, None, basis, learned(basis))
+            plan = work_back(crop, amount, unit, day, None, basis, known)
         except ValueError as error:
             return f"{str(error)[:1].upper()}{str(error)[1:]}."
         when = f"by {day_long(plan.sow_by)}"
         if plan.sow_by < basis.today:
             when = f"by {day_long(plan.sow_by)}, which is over: only what stands already can be ready"
-        return f"From seed it takes {plan.count} sown {when}."
+        needed = counted(plan.plants, crop)
+        return f"From seed it takes {counted(plan.count, crop)} sown {when}. {sown_for(plan.count, needed, crop, known)}"
 
     return await asyncio.to_thread(reckon)
 

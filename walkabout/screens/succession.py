@@ -84,7 +84,13 @@ class SuccessionScreen(FormPage):
 
     def keys(self) -> Sequence[Key]:
         """Return the keys that search."""
-        return Key("f3", "plan", "screen.plan"), Key("f4", "take the offer", "screen.nearest")
+        offer = (Key("f4", "take the offer", "screen.nearest"),) if self._offered else ()
+        return Key("f3", "plan", "screen.plan"), *offer
+
+    @property
+    def _offered(self) -> bool:
+        """Say whether less than what is wanted would fit every week."""
+        return self._plan is not None and 0 < self._plan.nearest_amount < self._plan.wanted.amount
 
     def changed(self) -> None:
         """What was found belongs to what was wanted before."""
@@ -106,7 +112,7 @@ class SuccessionScreen(FormPage):
 
     def action_nearest(self) -> None:
         """Plan with what every week could have."""
-        if self._plan is None or not 0 < self._plan.nearest_amount < self._plan.wanted.amount:
+        if self._plan is None or not self._offered:
             self.app.hint("There is an offer where a plan falls short and less would fit every week.")
             return
         from walkabout.almanac.wanted import said  # noqa: PLC0415 - loaded with the plan

@@ -9,20 +9,19 @@ from textual.binding import Binding, BindingType
 from textual.containers import Container
 from textual.widgets import Static
 
-from walkabout.jobs.plantings import day_in
 from walkabout.jobs.trials import exclude, measure, take_back
 from walkabout.records.model import Measurement, Trial
 from walkabout.round.trial_typed import slip, typed
 from walkabout.round.trials import days_of, on
-from walkabout.screens.planting import DAY_HINT, walker_of
+from walkabout.screens.planting import walker_of
 from walkabout.screens.text import plain
-from walkabout.screens.widgets.asking import AskingPage, LineScreen
+from walkabout.screens.widgets.asking import AskingPage
 from walkabout.screens.widgets.headline import HeadLine
 from walkabout.screens.widgets.keyline import Key, KeyLine
+from walkabout.screens.widgets.measureasking import other_day, value_words, why_corrected, why_left_out
 from walkabout.screens.widgets.measuregrid import GridRow, MeasureGrid, PadLine
 
 LONGEST = 9
-SLIP = "a slip of the hand"
 
 
 class TrialGridScreen(AskingPage):
@@ -113,7 +112,7 @@ class TrialGridScreen(AskingPage):
             GridRow(
                 one.name,
                 "" if trial.blind else one.treatment,
-                tuple(_words(found.get(one.name)) for found in by_day),
+                tuple(value_words(found.get(one.name)) for found in by_day),
                 tuple(bool(found[one.name].excluded) if one.name in found else False for found in by_day),
             )
             for one in trial.plots
@@ -229,8 +228,8 @@ class TrialGridScreen(AskingPage):
         if before is not None and (before.value, before.of) == (value, of):
             self._go(row, column)
         elif before is None and self.app.walker:
-            self._write(self._plot, self._day, value, of, None, "")
-            self._go(row, column)
+            if self._write(self._plot, self._day, value, of, None, ""):
+                self._go(row, column)
         else:
             self.ask_through(self._ask(self._plot, self._day, value, of, before, (row, column)))
 
@@ -247,11 +246,7 @@ class TrialGridScreen(AskingPage):
         """Ask for what is missing: a code, and for a correction its reason."""
         reason = ""
         if before is not None:
-            got = await self.app.push_screen_wait(LineScreen(
-                "Why is it corrected?", _reason, text=SLIP, done="write it down", most=120,
-                about=f"{plot}: {_words(before)} becomes {value:g}{f'/{of}' if of else ''}",
-                hint="Enter alone: a slip of the hand. The first value stays on record.",
-            ))  # fmt: skip
+            got = await why_corrected(self.app, before, value, of)
             if got is None:
                 return
             reason = got
@@ -275,7 +270,7 @@ class TrialGridScreen(AskingPage):
         except ValueError as error:
             self._quiet(str(error), "$watch")
             return False
-        self._saved(made, f"{plot}: {_words(made)}{f' {trial.unit}' if trial.unit else ''} is written down.")
+        self._saved(made, f"{plot}: {value_words(made)}{f' {trial.unit}' if trial.unit else ''} is written down.")
         return True
 
     def _saved(self, made: Measurement, says: str) -> None:
@@ -294,6 +289,8 @@ class TrialGridScreen(AskingPage):
     def action_leave_out(self) -> None:
         """Leave the value pointed at out of the reckoning, or count it again."""
         one = self._standing
+        if self._open():
+            return
         if one is None:
             self._quiet("There is no value here to leave out.", "$watch")
             return
@@ -304,10 +301,7 @@ class TrialGridScreen(AskingPage):
         if trial is None:
             return
         if not one.excluded:
-            got = await self.app.push_screen_wait(LineScreen(
-                "Why is it left out?", _reason, about=f"{one.plot}: {_words(one)}", done="leave it out",
-                hint="A reason that is not the value itself, such as: the plant was knocked over. It stays on record.",
-            ))  # fmt: skip
+            got = await why_left_out(self.app, one)
             if got is None:
                 return
             reason = got
@@ -327,14 +321,18 @@ class TrialGridScreen(AskingPage):
 
     def action_day(self) -> None:
         """Measure for another day."""
-        self.ask_through(self._ask_day())
+        if not self._open():
+            self.ask_through(self._ask_day())
+
+    def _open(self) -> bool:
+        """Say whether something is typed that is not written down yet, and tell so."""
+        if self._typed:
+            self._quiet(f"Enter writes {self._typed} down first; esc takes it back.", "$watch")
+        return bool(self._typed)
 
     async def _ask_day(self) -> None:
-        today = self.app.opened.today()
-        asking = LineScreen("For which day?", lambda text: day_in(text, today), hint=DAY_HINT)
-        got = await self.app.push_screen_wait(asking)
-        if got is not None:
-            day = day_in(got, today)
+        day = await other_day(self.app)
+        if day is not None:
             self._more.add(day)
             self.renew()
             self._go(0, self._days.index(day))
@@ -343,7 +341,7 @@ class TrialGridScreen(AskingPage):
         """Go to what it shows."""
         from walkabout.screens.trial_result import TrialResultScreen  # noqa: PLC0415 - it loads the picture
 
-        if self.is_current and not self._typed:
+        if self.is_current and not self._open():
             self.app.push_screen(TrialResultScreen(self._key))
 
     def action_back(self) -> None:
@@ -354,14 +352,3 @@ class TrialGridScreen(AskingPage):
             self._show()
         else:
             self.leave()
-
-
-def _words(one: Measurement | None) -> str:
-    if one is None:
-        return ""
-    return f"{one.value:g}/{one.of}" if one.of else f"{one.value:.10g}"
-
-
-def _reason(typed: str) -> None:
-    if len(typed) < 3:
-        raise ValueError("A few words, so that others understand it later.")

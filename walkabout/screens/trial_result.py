@@ -1,10 +1,9 @@
 """What a trial shows: a picture of every plot, the difference with its interval, the test in words, and the working."""
 
 import asyncio
-from collections.abc import Sequence
-from typing import Any, ClassVar
+from collections.abc import Iterator
+from typing import ClassVar
 
-from msgspec import Struct
 from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -14,26 +13,19 @@ from textual.widgets import Static
 
 from walkabout.jobs.trials import is_blind, name_of
 from walkabout.records.model import Measurement, Trial
-from walkabout.round.trials import Sheet, days_of, growth, judged, on, sheet, unfair_says
+from walkabout.round.trials import days_of, growth, on, sheet, unfair_says
 from walkabout.screens.text import lines, plain
 from walkabout.screens.widgets.asking import AskingPage, PickScreen
 from walkabout.screens.widgets.choices import Row
 from walkabout.screens.widgets.headline import HeadLine
 from walkabout.screens.widgets.keyline import Key, KeyLine
 from walkabout.screens.widgets.plot import Picture, Plot
-from walkabout.screens.widgets.reading import head, wrapped
+from walkabout.screens.widgets.reading import wrapped
 from walkabout.screens.widgets.stagewords import day_long
-from walkabout.screens.widgets.trialpicture import group_says, growth_legend, growth_says, legend, points
+from walkabout.screens.widgets.trialjudged import CURVE_WORDS, CURVES, Shown, growth_rows, reckoned, result_rows
 from walkabout.screens.widgets.trialpicture import growth as growing
+from walkabout.screens.widgets.trialpicture import growth_legend, legend, points
 
-CURVES = ("means", "line", "logistic", "richards", "saturation")
-CURVE_WORDS = {
-    "means": "the means",
-    "line": "straight line",
-    "logistic": "logistic growth curve",
-    "richards": "Richards growth curve",
-    "saturation": "curve that levels off",
-}
 TESTS = {
     "welch": "Welch's test: spreads may differ",
     "pooled": "pooled t test: spreads are alike",
@@ -49,16 +41,6 @@ TESTS = {
     "chi-squared": "chi-squared",
 }
 WIDE, WIDEST = 116, 104
-
-
-class Shown(Struct, frozen=True):
-    """What was reckoned: the facts of a result or why there is none, and the curves by treatment with their words."""
-
-    facts: dict[str, Any] | None
-    why_not: str = ""
-    sheet: Sheet | None = None
-    curves: dict[str, tuple[tuple[float, float], ...]] = {}
-    curve_says: tuple[str, ...] = ()
 
 
 class TrialResultScreen(AskingPage):
@@ -141,7 +123,7 @@ class TrialResultScreen(AskingPage):
             day = days[self._at] if -len(days) <= self._at < len(days) else days[-1]
             of = sheet(trial, measured, day)
             curve = CURVES[self._curve] if self._growth else "means"
-            self.shown = await asyncio.to_thread(_reckoned, trial, measured, of, self._test, curve)
+            self.shown = await asyncio.to_thread(reckoned, trial, measured, of, self._test, curve)
         self._show()
         # how much room the picture has is known only once it stands there
         self.call_after_refresh(self._show)
@@ -161,18 +143,24 @@ class TrialResultScreen(AskingPage):
             self._legend.update(says)
         width = min(self._page.scrollable_content_region.width or self.size.width - 6, WIDEST)
         self._full.update(lines(self._rows(width)))
+        self._keys.keys = tuple(self._keys_now())
+
+    def _keys_now(self) -> Iterator[Key]:
+        """Yield the keys that do something now."""
+        judged = self.shown is not None and self.shown.facts is not None
         many = len(days_of(self._measured)) > 1
-        days = (
-            (Key("←→", "day", "screen.day(-1)"), Key("g", "one day" if self._growth else "growth", "screen.growth"))
-            if many
-            else ()
-        )
-        more = (Key("c", "curve", "screen.curve"),) if self._growth else (Key("s", "other test", "screen.test"),)
-        self._keys.keys = (
-            *days, *more, Key("w", "working", "screen.working"), Key("esc", "back", "screen.back"),
-            Key("t", "text" if self._picture else "picture", "screen.text"), Key("pgdn", "read on", "screen.page(1)"),
-            Key("?", "help", "app.help"),
-        )  # fmt: skip
+        if self._growth:
+            yield from (Key("g", "one day", "screen.growth"), Key("c", "curve", "screen.curve"))
+        else:
+            if many:
+                yield from (Key("←→", "day", "screen.day(-1)"), Key("g", "growth", "screen.growth"))
+            if judged:
+                says = "no working" if self._working else "working"
+                yield from (Key("s", "other test", "screen.test"), Key("w", says, "screen.working"))
+        yield Key("esc", "back", "screen.back")
+        if judged or self._growth:
+            yield Key("t", "text" if self._picture else "picture", "screen.text")
+        yield from (Key("pgdn", "read on", "screen.page(1)"), Key("?", "help", "app.help"))
 
     @property
     def _unit(self) -> str:
@@ -226,47 +214,12 @@ class TrialResultScreen(AskingPage):
         if is_blind(trial):
             rows += wrapped("The names are hidden: treatments go by their codes.", width, "$muted")
         if self._growth:
-            return [*rows, *self._growth_rows(trial, shown, width)]
+            curve = CURVES[self._curve]
+            return [*rows, *growth_rows(trial, self._measured, shown, curve, self._unit, width)]
         if shown.facts is None:
             return [*rows, *wrapped(shown.why_not, width, "$watch")]
-        return [*rows, *self._result_rows(trial, shown, shown.facts, width)]
-
-    def _growth_rows(self, trial: Trial, shown: Shown, width: int) -> list[Content]:
-        rows = head("By day")
-        for name, pairs in growth(trial, self._measured).items():
-            rows += wrapped(growth_says(name, pairs, self._unit), width)
-        if shown.curve_says:
-            rows += head(CURVE_WORDS[CURVES[self._curve]])
-            for one in shown.curve_says:
-                rows += wrapped(one, width, hang=2)
-            rows += wrapped(
-                "The same plots were measured again and again: the intervals are narrower than they should "
-                "be. A curve that fits shows how it grew, not why.",
-                width, "$muted",
-            )  # fmt: skip
-        return rows
-
-    def _result_rows(self, trial: Trial, shown: Shown, facts: dict[str, Any], width: int) -> list[Content]:
-        rows = [plain(""), *wrapped(facts["words"], width)]
-        notes = [*(shown.sheet.notes if shown.sheet else ()), *facts["notes"]]
-        if unfair := unfair_says(self.app.opened, trial):
-            rows += head("Before you believe it")
-            for one in unfair:
-                rows += wrapped(one, width, first=plain("▴ ", "$watch"), hang=2)
-        rows += head("The treatments")
-        for group in facts["groups"]:
-            rows += wrapped(group_says(group, self._unit), width, hang=2)
-        if notes:
-            rows += head("To know")
-            for one in notes:
-                rows += wrapped(one, width, hang=2)
-        if self._working:
-            rows += head("Working")
-            for one in facts["working"]:
-                rows += wrapped(one, width, "$muted", hang=2)
-        else:
-            rows += [plain(""), plain("w shows the working.", "$muted")]
-        return rows
+        unfair = unfair_says(self.app.opened, trial)
+        return [*rows, *result_rows(shown, shown.facts, unfair, self._unit, width, working=self._working)]
 
     # keys
 
@@ -299,7 +252,7 @@ class TrialResultScreen(AskingPage):
             self.ask_through(self._ask_test(self.shown.facts["design"]))
 
     async def _ask_test(self, design: str) -> None:
-        from walkabout.insight.trials.tests import FITS  # noqa: PLC0415 - only when it is asked for
+        from walkabout.insight.trials.names import FITS  # noqa: PLC0415 - only when it is asked for
 
         keys = FITS.get(design, ())
         rows = [Row("the one that fits the design"), *(Row(TESTS.get(one, one)) for one in keys)]
@@ -332,36 +285,3 @@ class TrialResultScreen(AskingPage):
     def action_back(self) -> None:
         """Go back."""
         self.leave()
-
-
-def _reckoned(trial: Trial, measured: Sequence[Measurement], of: Sheet, test: str | None, curve: str) -> Shown:
-    curves, says = _fitted(trial, measured, curve)
-    try:
-        facts = judged(of, test).facts()
-    except ValueError as error:
-        return Shown(None, f"{error}.".replace("..", "."), of, curves, says)
-    for one in facts["outliers"]:
-        if 1 <= one["line"] <= len(of.plots):
-            where = f"(line {one['line']})"
-            facts["notes"] = [note.replace(where, f"({of.plots[one['line'] - 1]})") for note in facts["notes"]]
-    return Shown(facts, "", of, curves, says)
-
-
-def _fitted(
-    trial: Trial, measured: Sequence[Measurement], curve: str
-) -> tuple[dict[str, tuple[tuple[float, float], ...]], tuple[str, ...]]:
-    """Return the fitted curve of each treatment as points, and its terms in words, or why it could not be fitted."""
-    if curve == "means":
-        return {}, ()
-    from walkabout.insight.trials.fits import fit, fit_lines  # noqa: PLC0415 - only for growth
-
-    curves, says = {}, []
-    for name, pairs in growth(trial, measured).items():
-        try:
-            found = fit(curve, [day for day, _ in pairs], [value for _, value in pairs])
-        except ValueError as error:
-            says.append(f"{name}: {error}.")
-            continue
-        curves[name] = found.points
-        says += [f"{name}:", *fit_lines(found, "days since the first measurement", trial.response), *found.notes]
-    return curves, tuple(says)

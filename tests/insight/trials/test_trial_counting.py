@@ -63,6 +63,49 @@ def test_nought_and_one_are_counted() -> None:
     assert analyse(table, "up", "g", test="welch").design == "two groups"
 
 
+def test_nought_and_one_have_a_mean() -> None:
+    """Of 0 and 1 the mean is the share, and the sd that of the numbers; of words there is neither."""
+    facts = analyse(read_table(b"g,up\na,1\na,0\na,1\na,1\nb,0\nb,0\nb,1\nb,0\n", "t.csv"), "up", "g").facts()
+    assert [(one["mean"], one["sd"]) for one in facts["groups"]] == [(0.75, 0.5), (0.25, 0.5)]
+    assert facts["groups"][0]["share_of"] == "1"
+    words = analyse(read_table(b"g,up\na,yes\na,no\nb,no\n", "t.csv"), "up", "g").facts()
+    assert [(one["mean"], one["sd"]) for one in words["groups"]] == [(None, None), (None, None)]
+
+
+def test_both_odds_ratios_are_told() -> None:
+    """The lady's tea: 9 in the sample; 6.408 (0.3136 to 308.557) with the totals held, as statistics packages print."""
+    content = b"said,poured,n\nm,m,3\nm,t,1\nt,m,1\nt,t,3\n"
+    facts = analyse(read_table(content, "t.csv"), "poured", "said", count="n").facts()
+    assert facts["effect"]["value"] == pytest.approx(9)
+    assert list(facts["odds_ratio_conditional"].values()) == pytest.approx([6.408309, 0.3135693, 308.5568], rel=1e-5)
+
+
+def test_chi_squared_of_two_by_two_with_and_without_the_correction() -> None:
+    """Admissions at Berkeley in 1973, all six departments: 92.21 without, 91.61 with Yates' correction (Bickel 1975)."""
+    content = b"sex,got,n\nmale,in,1198\nmale,out,1493\nfemale,in,557\nfemale,out,1278\n"
+    facts = analyse(read_table(content, "t.csv"), "got", "sex", count="n", test="chi-squared").facts()
+    assert facts["test"]["statistic"] == pytest.approx(92.205, abs=5e-4)
+    assert facts["yates"]["statistic"] == pytest.approx(91.610, abs=5e-4)
+
+
+def test_a_ratio_over_all_groups() -> None:
+    """One row a plant and a column of families: the outcomes are set against the ratio all together."""
+    rows = "".join(f"{family},{colour}\n" * n for family, colour, n in (("A", "red", 30), ("B", "red", 27)))
+    content = f"family,colour\n{rows}{'A,white' + chr(10)}{('B,white' + chr(10)) * 18}".encode()
+    facts = analyse(read_table(content, "t.csv"), "colour", "family", test="chi-squared 3:1").facts()
+    assert {one["name"]: one["n"] for one in facts["groups"]} == {"red": 57, "white": 19}
+    assert facts["test"]["statistic"] == pytest.approx(0)
+    assert any("family" in one for one in facts["notes"])
+
+
+def test_counts_without_a_ratio_are_held_to_be_even() -> None:
+    """Chi-squared of one count for each outcome: equal parts, as scipy has it."""
+    facts = analyse(read_table(b"side,n\nleft,12\nmiddle,20\nright,28\n", "t.csv"), "n", "side", test="chi2").facts()
+    expected = stats.chisquare([12, 20, 28])
+    assert facts["design"] == "ratio"
+    assert (facts["test"]["statistic"], facts["test"]["p"]) == pytest.approx((expected.statistic, expected.pvalue))
+
+
 def test_larger_tables_go_by_chi_squared() -> None:
     """Three groups: chi-squared on 2, with a word about small expected counts and what dealing out gives."""
     rows = "".join(

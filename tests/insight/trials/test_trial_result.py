@@ -60,6 +60,55 @@ def test_groups_stand_in_the_order_of_the_table() -> None:
     assert facts["difference"]["of"] == "z - a"
 
 
+def test_groups_that_are_numbers_stand_by_their_size() -> None:
+    """Doses and codes: 0 before 1, 0,5 before 10, whatever the order of the rows."""
+    facts = analyse(table("g;w\n10;5\n0,5;1\n10;6\n0,5;2\n2;3\n2;4\n"), "w", "g").facts()
+    assert [one["name"] for one in facts["groups"]] == ["0,5", "2", "10"]
+    assert [one["of"] for one in facts["pairs"]] == ["2 - 0,5", "10 - 0,5", "10 - 2"]
+    codes = analyse(table("am,w\n1,5\n1,6\n0,1\n0,2\n"), "w", "am").facts()
+    assert codes["difference"]["value"] == pytest.approx(-4)
+    assert '"0" − "1"' in codes["words"]
+
+
+def test_two_spellings_of_a_group_are_pointed_out() -> None:
+    """Capitals and blanks make two groups, and the note says so."""
+    facts = analyse(table("g,w\nRed,5\nred,1\nRed,6\nred,2\n"), "w", "g").facts()
+    assert any('"Red" and "red"' in one for one in facts["notes"])
+
+
+def test_a_few_values_alone_are_a_hint() -> None:
+    """Two against two cannot be shown by regrouping, and the conclusion says that it leans on the spread."""
+    facts = analyse(long({"a": [1, 2], "b": [5, 6]}), "weight", "lamp").facts()
+    assert facts["test"]["p"] < 0.05
+    assert "a hint to be borne out" in facts["words"]
+    assert any("cannot give less than 0.33" in one for one in facts["notes"])
+
+
+def test_a_test_that_does_not_bear_it_out_is_in_the_words() -> None:
+    """Where one far value makes the t test and the ranks part, the words say which is the safer."""
+    far = [1.0, 1.1, 0.9, 1.05, 0.95, 1.02, 0.98, 9.0]
+    facts = analyse(long({"a": far, "b": [0.5, 0.6, 0.4, 0.55, 0.45, 0.52, 0.48, 0.51]}), "weight", "lamp").facts()
+    assert facts["test"]["p"] > 0.05 > facts["second_look"]["p"]
+    assert "does find a difference" in facts["words"]
+
+
+def test_a_small_effect_of_many_values_is_called_small() -> None:
+    """With thousands of values even a difference that matters to nobody is more than chance."""
+    facts = analyse(two(20_000, 0.06), "weight", "lamp").facts()
+    assert facts["test"]["p"] < 0.05
+    assert "small beside the spread" in facts["words"]
+
+
+def test_a_p_near_the_line_is_called_near() -> None:
+    """Darwin's maize has p 0.0497: never written as 0.05, and no more than a near thing."""
+    crossed = [23.5, 12, 21, 22, 19.125, 21.5, 22.125, 20.375, 18.25, 21.625, 23.25, 21, 22.125, 23, 12]
+    selfed = [17.375, 20.375, 20, 20, 18.375, 18.625, 18.625, 15.25, 16.5, 18, 16.25, 18, 12.75, 15.5, 18]
+    facts = analyse(long({"crossed": crossed, "selfed": selfed}), "weight", "lamp", pair="plant").facts()
+    assert "just under 5 times in 100 (paired t test, p = 0.0497)" in facts["words"]
+    assert "a line drawn by custom" in facts["words"]
+    assert any("together with the next one" in one for one in facts["notes"])
+
+
 def test_words_never_say_no_difference() -> None:
     """What was not shown is called so, with what could have been shown, and the interval first."""
     words = analyse(two(6, 0), "weight", "lamp").words
@@ -142,6 +191,12 @@ def test_groups_that_spread_differently_get_a_second_look() -> None:
         ("RANK_SUM", "Mann"),
         ("one-way", "one-way"),
         ("tukey", "one-way"),
+        ("Tukey HSD", "one-way"),
+        ("Welch's t-test", "Welch"),
+        ("Student's t", "pooled"),
+        ("Mann–Whitney U", "Mann"),
+        ("unpaired t test", "Welch"),
+        ("ANOVA (one-way)", "one-way"),
     ],
 )
 def test_tests_have_other_names(name: str, statistic: str) -> None:
@@ -166,6 +221,7 @@ def test_tests_have_other_names(name: str, statistic: str) -> None:
         ({"pair": "plant", "block": "plant"}, "Name either"),
         ({"count": "plant", "pair": "plant"}, "without pairs or blocks"),
         ({"of": "plant"}, "is no count"),
+        ({"block": "plant", "test": "t"}, "It compares two groups"),
     ],
 )
 def test_what_cannot_be_asked(ask: dict[str, Any], says: str) -> None:
@@ -183,6 +239,9 @@ def test_what_cannot_be_asked(ask: dict[str, Any], says: str) -> None:
         ("g,w\na,NA\n,2\n", "no row has both"),
         ("g,w\na,\nb,\n", "holds no number|no row has both"),
         ("g,w\na,up\nb,up\n", "every plant has the same word"),
+        ("g,w\na,1 cm\na,2 cm\nb,3 cm\n", '2: column "w" holds "1 cm". Write the number alone'),
+        ("g;w\na;1.234,5\nb;1.300,0\n", "without marks between thousands"),
+        ("g,w\nround,315\ngreen,108\n", "set them against a ratio"),
         ("g,w\n" + "".join(f"{at},{at / 2}\n" for at in range(99)), "99 different words: is it the treatment"),
     ],
 )

@@ -46,7 +46,7 @@ def test_welch_and_pooled_as_scipy_has_them(x: list[float], y: list[float]) -> N
 @settings(max_examples=40)
 @given(st.lists(st.tuples(st.integers(-99, 99), st.integers(-99, 99)), min_size=3, max_size=30))
 def test_pairs_as_scipy_has_them(pairs: list[tuple[int, int]]) -> None:
-    """Paired t and, where nothing ties, Wilcoxon's signed ranks."""
+    """Paired t and Wilcoxon's signed ranks: exact where nothing ties and none is 0, else with continuity."""
     x, y = [one / 4 for one, _ in pairs], [other / 4 for _, other in pairs]
     gaps = [one - other for one, other in zip(x, y, strict=True)]
     if not spreads(gaps):
@@ -57,12 +57,15 @@ def test_pairs_as_scipy_has_them(pairs: list[tuple[int, int]]) -> None:
     assert found.test.p == pytest.approx(expected.pvalue, rel=1e-8)
     sizes = [abs(one) for one in gaps if one]
     signed = ranks.wilcoxon(group(x), group(y, "b"))
-    if len(set(sizes)) == len(sizes):
-        expected = stats.wilcoxon([one for one in gaps if one], method="exact")
-        assert (signed.test.statistic, signed.test.p) == pytest.approx((expected.statistic, expected.pvalue))
-    elif len(sizes) <= 13:
-        expected = stats.wilcoxon([one for one in gaps if one])
-        assert (signed.test.statistic, signed.test.p) == pytest.approx((expected.statistic, expected.pvalue))
+    plain = len(set(sizes)) == len(sizes) == len(gaps)
+    moved = [one for one in gaps if one]
+    expected = stats.wilcoxon(moved, method="exact" if plain else "asymptotic", correction=not plain)
+    assert signed.test.more["smaller_sum"] == pytest.approx(expected.statistic)
+    assert signed.test.p == pytest.approx(min(1.0, expected.pvalue))
+    order = stats.rankdata([abs(one) for one in moved])
+    assert signed.test.statistic == sum(rank for rank, one in zip(order, moved, strict=True) if one > 0)
+    if len(moved) <= 13:
+        assert signed.test.more["p_counted"] == pytest.approx(stats.wilcoxon(moved).pvalue)
 
 
 @given(amounts, amounts)

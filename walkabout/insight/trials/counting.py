@@ -2,10 +2,10 @@
 
 from collections.abc import Sequence
 
-from walkabout.insight.trials import tests
 from walkabout.insight.trials.counts import chi_squared, fisher, share_facts
 from walkabout.insight.trials.counts import ratio as against_ratio
 from walkabout.insight.trials.design import only_yes_no, read_counts, read_tally
+from walkabout.insight.trials.names import fitting
 from walkabout.insight.trials.report import Result
 from walkabout.insight.trials.say import number
 from walkabout.insight.trials.table import BadTrial, Table
@@ -23,7 +23,7 @@ def analyse_counts(
         )
     counted, notes = read_counts(table, response, by, count)
     small = len(counted.groups) == len(counted.outcomes) == 2
-    chosen = tests.fitting("counts", key or ("fisher" if small else "chi-squared"))
+    chosen = fitting("counts", key or ("fisher" if small else "chi-squared"))
     outcome = fisher(counted) if chosen == "fisher" else chi_squared(counted)
     return Result(
         design="counts",
@@ -31,7 +31,7 @@ def analyse_counts(
         by=by,
         groups=share_facts(counted),
         outcome=outcome,
-        words=count_words(counted, outcome),
+        words=count_words(counted, outcome, response),
         working=outcome.working,
         notes=(*notes, *outcome.notes),
     )

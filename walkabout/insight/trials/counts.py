@@ -9,12 +9,12 @@ from msgspec import Struct
 from walkabout.insight.trials.chances import chi_above, stats
 from walkabout.insight.trials.intervals import newcombe, wilson
 from walkabout.insight.trials.outcome import Difference, Effect, Outcome, Tested
-from walkabout.insight.trials.say import number, share
+from walkabout.insight.trials.say import chance, number, share
 from walkabout.insight.trials.table import BadTrial, as_number
 
 GOOD = frozenset(
     (
-        *("yes", "y", "true", "t", "right", "correct", "success", "pass"),
+        *("yes", "y", "true", "right", "correct", "success", "pass"),
         *("alive", "survived", "healthy", "germinated", "sprouted", "emerged", "up"),
         *("grown", "rooted", "flowered", "ripe"),
     )
@@ -36,7 +36,9 @@ class Counted(Struct, frozen=True):
     @property
     def told(self) -> int:
         """Return the place of the outcome whose share is told: a word for going well, else the first."""
-        return next((at for at, one in enumerate(self.outcomes) if one.casefold() in GOOD or as_number(one) == 1), 0)
+        words = [one.casefold() for one in self.outcomes]
+        good = GOOD | {"t"} if set(words) == {"t", "f"} else GOOD
+        return next((at for at, one in enumerate(words) if one in good or as_number(one) == 1), 0)
 
 
 def fisher(counted: Counted) -> Outcome:
@@ -110,8 +112,8 @@ def chi_squared(counted: Counted) -> Outcome:
         yates = stats().chi2_contingency(counted.table, correction=True)
         more["yates"] = {"statistic": float(yates.statistic), "p": float(yates.pvalue)}
         notes.append(
-            f"With Yates' correction chi-squared = {number(float(yates.statistic))} and p = "
-            f"{number(float(yates.pvalue), 3)}; Fisher's exact test gives {number(exact.test.p, 3)}."
+            f"With Yates' correction chi-squared = {number(float(yates.statistic))}, {chance(float(yates.pvalue))}; "
+            f"Fisher's exact test gives {chance(exact.test.p)}."
         )
     elif min(min(line) for line in expected) < SMALL:
         notes.append(_rough(counted, chi, n))

@@ -8,6 +8,7 @@ from msgspec import Struct
 from walkabout.insight.trials.counts import Counted
 from walkabout.insight.trials.outcome import Group
 from walkabout.insight.trials.say import count
+from walkabout.insight.trials.spelling import must_be_words, spelt_alike
 from walkabout.insight.trials.table import BadTrial, Table, as_number, line_list
 
 MOST_GROUPS = 60
@@ -52,6 +53,7 @@ def read_trial(
     if left_out:
         notes.append(f"{count(len(left_out), 'row')} with something missing left out: {line_list(left_out)}.")
     names = _names(table, [one.group for one in cells], by)
+    notes += spelt_alike(names)
     if pair:
         groups, more = _paired(table, cells, names, pair)
         return Trial(design="paired", groups=groups, notes=(*notes, *more))
@@ -62,7 +64,11 @@ def read_trial(
             raise BadTrial(f'The column "{block}" holds one block only: leave --block out')
         return Trial(design="blocked", groups=groups, blocks=blocks, notes=tuple(notes))
     if alone := [one.name for one in groups if one.n == 1]:
-        raise BadTrial(f'{table.file}: "{alone[0]}" has 1 value. Each group needs at least 2, and says little below 6')
+        counts = len(alone) == len(groups) and all(one.values[0] == int(one.values[0]) >= 0 for one in groups)
+        hint = ". If these are counts, set them against a ratio: --ratio 3:1" if counts else ""
+        raise BadTrial(
+            f'{table.file}: "{alone[0]}" has 1 value. Each group needs at least 2, and says little below 6{hint}'
+        )
     if len(groups) == 2 and (same := _may_be_pairs(table, cells, names, {table.column(one) for one in (response, by)})):
         notes.append(
             f'The column "{same}" names each of its values once in both groups. If those are the same plants or belong '
@@ -74,6 +80,7 @@ def read_trial(
 def read_counts(table: Table, response: str, by: str, weight: str | None = None) -> tuple[Counted, tuple[str, ...]]:
     """Return how many of each group had each outcome; `weight` names a column that says how many a row stands for."""
     outcomes, groups = table.words(response), table.words(by)
+    must_be_words(table, response, outcomes)
     many = whole_numbers(table, weight) if weight else [1] * len(table.rows)
     sums: dict[tuple[str, str], int] = {}
     left_out = []
@@ -94,7 +101,7 @@ def read_counts(table: Table, response: str, by: str, weight: str | None = None)
     notes = (
         (f"{count(len(left_out), 'row')} with something missing left out: {line_list(left_out)}.",) if left_out else ()
     )
-    return Counted(names, found, rows), notes
+    return Counted(names, found, rows), (*notes, *spelt_alike(names), *spelt_alike(found))
 
 
 def read_tally(table: Table, response: str, weight: str | None = None) -> tuple[dict[str, int], bool, tuple[str, ...]]:

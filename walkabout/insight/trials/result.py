@@ -9,6 +9,7 @@ from walkabout.insight.trials.counting import analyse_counts, analyse_ratio, is_
 from walkabout.insight.trials.counts import read_ratio
 from walkabout.insight.trials.design import Trial, only_yes_no, read_trial, whole_numbers
 from walkabout.insight.trials.fits import fit, fit_lines
+from walkabout.insight.trials.names import COUNTED, fitting, test_key
 from walkabout.insight.trials.outcome import LEVEL, Effect, Group, Outcome, Outlier, Tested, plain
 from walkabout.insight.trials.outliers import outliers
 from walkabout.insight.trials.plates import plates, plates_note
@@ -43,7 +44,7 @@ def analyse(
     parts = read_ratio(ratio) if ratio is not None else read_ratio(test) if test is not None else None
     if ratio is not None and parts is None:
         raise BadTrial(f'"{ratio[:40]}" is no ratio. Write it as 3:1 or 9:3:3:1, or with names: purple=3, white=1')
-    key = tests.test_key(test) if test is not None and parts is None else None
+    key = test_key(test) if test is not None and parts is None else None
     if parts is not None:
         return analyse_ratio(table, response, by, parts, count)
     if key == "ratio":
@@ -59,12 +60,12 @@ def analyse(
         )
     numeric = table.is_numbers(response)
     yes_no = numeric and of is None and only_yes_no(table.numbers(response))
-    if key in tests.COUNTED and numeric and not yes_no:
+    if key in COUNTED and numeric and not yes_no:
         raise BadTrial(
             f'The test "{key}" counts words, or 0 and 1; "{response}" holds amounts. Where it holds how many of a '
             "total had the outcome, name the column of the totals: --of COL"
         )
-    if of is None and (not numeric or (yes_no and (key is None or key in tests.COUNTED)) or count is not None):
+    if of is None and (not numeric or (yes_no and (key is None or key in COUNTED)) or count is not None):
         return analyse_counts(table, response, by, key, pair, block, count)
     return _numbers(table, response, by, pair, block, key, of)
 
@@ -122,7 +123,7 @@ def _numbers(
     table: Table, response: str, by: str, pair: str | None, block: str | None, key: str | None, of: str | None
 ) -> Result:
     trial = read_trial(table, response, by, pair, block, of)
-    chosen = tests.fitting(trial.design, key)
+    chosen = fitting(trial.design, key)
     outcome = tests.run(trial, chosen)
     far = outliers(_looked_at(trial))
     second = tests.second_look(trial, chosen, far)
@@ -137,7 +138,7 @@ def _numbers(
         groups=tuple(map(_group_facts, trial.groups)),
         samples=trial.groups,
         outcome=outcome,
-        words=say(trial, outcome, response),
+        words=say(trial, outcome, response, tests.second_words(second, outcome)),
         working=(*map(_group_line, trial.groups), *outcome.working),
         outliers=far,
         notes=tuple(one for one in notes if one),
@@ -190,7 +191,8 @@ def _group_line(group: Group) -> str:
 
 def _far_line(one: Outlier) -> str:
     where = f" (line {one.line})" if one.line else ""
-    return (
-        f"{number(one.value)} in {one.group}{where} lies {number(one.statistic, 3)} sd from its mean; the limit is "
-        f"{number(one.limit, 3)}. It was kept: look whether it was misread, and drop it only for a reason you can name."
-    )
+    far = f"{number(one.value)} in {one.group}{where} lies {number(one.statistic, 3)} sd from its mean; the limit is "
+    far += number(one.limit, 3)
+    if one.statistic <= one.limit:
+        far += ", but together with the next one it is too far out"
+    return f"{far}. It was kept: look whether it was misread, and drop it only for a reason you can name."

@@ -29,6 +29,8 @@ def chance(p: float) -> str:
     """Write a p: 'p = 0.079', 'p < 0.0001'."""
     if p < 0.0001:
         return "p < 0.0001"
+    if abs(p - 0.05) < 0.005:
+        return f"p = {f'{p:.4f}'.rstrip('0')}"
     return f"p = {number(p, 2) if p < 0.1 else f'{p:.2f}'}"
 
 
@@ -38,6 +40,8 @@ def in_hundred(p: float) -> str:
         return "less than once in 10 000 times"
     if p >= 0.995:
         return "nearly every time"
+    if abs(p - 0.05) < 0.005:
+        return f"just {'under' if p < 0.05 else 'over'} 5 times in 100" if p != 0.05 else "5 times in 100"
     per = 100 if p >= 0.01 else 1000 if p >= 0.001 else 10_000
     times = round(p * per)
     return f"about {'once' if times == 1 else f'{times} times'} in {per if per < 10_000 else '10 000'}"
@@ -51,6 +55,11 @@ def share(value: float) -> str:
 def count(n: int, word: str) -> str:
     """Write a count with its word: '1 value', '3 values'."""
     return f"{n} {word}" if n == 1 else f"{n} {word}s"
+
+
+def with_article(name: str) -> str:
+    """Put 'the' before the name of a test, but not before a person's: 'the Wilcoxon test', 'Welch's t test'."""
+    return name if "'s " in name else f"the {name}"
 
 
 def listed(names: list[str]) -> str:

@@ -21,6 +21,12 @@ NO_WORD = frozenset(("", "na", "n/a", "nan"))
 _POINT = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?")
 _COMMA = re.compile(r"[+-]?(\d+,\d*|,\d+)([eE][+-]?\d+)?")
 
+_AMOUNT = re.compile(
+    r"[<>~]?\s*[+-]?\d+([.,]\d+)?\s*(mm|cm|m|in|mg|g|kg|ml|l|%|°c|°|ms(/cm)?|µs(/cm)?|ppm|lux|h|d|days?|weeks?)"
+    r"|[+-]?\d{1,3}([.,' ]\d{3})+([.,]\d+)?",
+    re.IGNORECASE,
+)
+
 
 class BadTrial(ValueError):
     """A table or a question that cannot be used as it is: one line that says what is wrong and what would be right."""
@@ -150,6 +156,11 @@ def _fitted(row: Row, wide: int, separator: str, file: str) -> Row:
 
 def _plain(cell: str) -> str:
     return cell.replace("−", "-").strip()
+
+
+def with_unit(cell: str) -> bool:
+    """Say whether a cell is an amount with its unit (4 cm), or one with two kinds of marks (1.234,5)."""
+    return _AMOUNT.fullmatch(_plain(cell)) is not None
 
 
 def as_number(cell: str) -> float | None:

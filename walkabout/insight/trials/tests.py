@@ -1,7 +1,6 @@
-"""The tests by name: which fits which design, which stands in where nothing is asked for, and a second look."""
+"""The tests run by name, and a second look by one that leans less on the shape of the values."""
 
 import math
-import re
 from collections.abc import Callable, Sequence
 
 from msgspec import Struct
@@ -9,111 +8,9 @@ from msgspec import Struct
 from walkabout.insight.trials import permute, ranks, several, two_groups
 from walkabout.insight.trials.design import Trial
 from walkabout.insight.trials.outcome import ALPHA, Group, Outcome, Outlier
-from walkabout.insight.trials.say import chance, listed
+from walkabout.insight.trials.say import chance, listed, number, with_article
 from walkabout.insight.trials.table import BadTrial
-from walkabout.room.mistakes import nearest
 
-ALIASES = {
-    "t": "t",
-    "t-test": "t",
-    "ttest": "t",
-    "welch-t": "welch",
-    "welchs": "welch",
-    "welchs-t": "welch",
-    "welch-anova": "welch",
-    "welchs-anova": "welch",
-    "unequal": "welch",
-    "unequal-variance": "welch",
-    "unequal-variances": "welch",
-    "independent": "welch",
-    "independent-t": "welch",
-    "two-sample": "welch",
-    "two-sample-t": "welch",
-    "unpaired": "welch",
-    "unpaired-t": "welch",
-    "student": "student",
-    "students": "student",
-    "student-t": "student",
-    "students-t": "student",
-    "pooled-t": "pooled",
-    "equal": "pooled",
-    "equal-variance": "pooled",
-    "equal-variances": "pooled",
-    "paired-t": "paired",
-    "pairs": "paired",
-    "matched": "paired",
-    "matched-pairs": "paired",
-    "dependent": "paired",
-    "dependent-t": "paired",
-    "wilcox": "wilcoxon",
-    "signed-rank": "wilcoxon",
-    "wilcoxon-signed-rank": "wilcoxon",
-    "mannwhitney": "mann-whitney",
-    "mann-whitney-u": "mann-whitney",
-    "mannwhitneyu": "mann-whitney",
-    "mwu": "mann-whitney",
-    "wilcoxon-mann-whitney": "mann-whitney",
-    "mann-whitney-wilcoxon": "mann-whitney",
-    "u": "mann-whitney",
-    "rank-sum": "mann-whitney",
-    "wilcoxon-rank-sum": "mann-whitney",
-    "perm": "permutation",
-    "randomisation": "permutation",
-    "randomization": "permutation",
-    "sign-flip": "permutation",
-    "f": "anova",
-    "oneway": "anova",
-    "one-way": "anova",
-    "one-way-anova": "anova",
-    "anova-one-way": "anova",
-    "tukey": "anova",
-    "tukeys": "anova",
-    "tukey-hsd": "anova",
-    "hsd": "anova",
-    "kruskalwallis": "kruskal",
-    "kruskal-wallis": "kruskal",
-    "block": "blocked",
-    "blocks": "blocked",
-    "blocked-anova": "blocked",
-    "blocked-two-way": "blocked",
-    "blocked-two-way-anova": "blocked",
-    "two-way": "blocked",
-    "two-way-anova": "blocked",
-    "anova-two-way": "blocked",
-    "randomised-block": "blocked",
-    "randomized-block": "blocked",
-    "randomised-blocks": "blocked",
-    "randomized-blocks": "blocked",
-    "rcbd": "blocked",
-    "fisher-exact": "fisher",
-    "fishers-exact": "fisher",
-    "exact": "fisher",
-    "chi2": "chi-squared",
-    "chi": "chi-squared",
-    "chisq": "chi-squared",
-    "chi-sq": "chi-squared",
-    "pearson": "chi-squared",
-    "chisquared": "chi-squared",
-    "chi-square": "chi-squared",
-    "x2": "chi-squared",
-    "χ2": "chi-squared",
-    "χ²": "chi-squared",
-    "goodness-of-fit": "ratio",
-}
-"""Other words for a test; "t", "student" and, in blocks, "anova" mean what fits the design."""
-
-FITS = {
-    "two groups": ("welch", "pooled", "mann-whitney", "permutation", "anova", "kruskal"),
-    "paired": ("paired", "wilcoxon", "permutation"),
-    "several groups": ("anova", "welch", "kruskal", "permutation"),
-    "blocked": ("blocked", "friedman", "permutation"),
-    "counts": ("fisher", "chi-squared"),
-    "ratio": ("ratio",),
-}
-"""The tests of each design, the usual one first."""
-
-KNOWN = tuple(dict.fromkeys(name for names in FITS.values() for name in names))
-COUNTED = ("fisher", "chi-squared", "ratio")
 PLENTY = 2000
 """Values beyond which means settle whatever the shape, and no second look is taken. Assumed."""
 
@@ -123,43 +20,8 @@ class Second(Struct, frozen=True):
 
     because: str
     outcome: Outcome
-
-
-def test_key(name: str) -> str:
-    """Return the key of a test by any of its names; BadTrial names the nearest."""
-    typed = "-".join(re.findall(r"[\w²]+", re.sub(r"['’]", "", name.casefold()).replace("_", " ")))
-    for typed_as in (typed, typed.removesuffix("-test")):
-        key = ALIASES.get(typed_as, typed_as)
-        if key in KNOWN or key in ("t", "student"):
-            return key
-    raise BadTrial(f'There is no test "{name[:40]}". {nearest(typed, KNOWN) or "It can be: " + ", ".join(KNOWN)}')
-
-
-def fitting(design: str, key: str | None) -> str:
-    """Return the test for a design: the usual one where none is asked for. BadTrial where it does not fit."""
-    tests = FITS[design]
-    if key is None:
-        return tests[0]
-    usual = tests[0] if design in ("two groups", "paired") else key
-    meant = {"t": usual, "student": "paired" if design == "paired" else "pooled"}.get(key, key)
-    meant = "blocked" if (design, meant) == ("blocked", "anova") else meant
-    if meant in tests:
-        return meant
-    hint = {
-        "paired": " Say which column pairs the values: --pair COL.",
-        "wilcoxon": " Say which column pairs the values: --pair COL; unpaired groups by ranks: mann-whitney.",
-        "blocked": " Say which column holds the blocks: --block COL.",
-        "friedman": " Say which column holds the blocks: --block COL.",
-        "ratio": " Give the ratio itself, such as --ratio 3:1.",
-        "t": " It compares two groups.",
-        "pooled": " It compares two groups.",
-        "mann-whitney": " It compares two groups.",
-        "fisher": " It takes words or 0 and 1 in the response.",
-        "chi-squared": " It takes words or 0 and 1 in the response.",
-    }.get(meant, "")
-    if design == "paired" and meant in ("welch", "pooled", "mann-whitney"):
-        hint = " It looks past the pairs: leave --pair out if that is meant."
-    raise BadTrial(f'The test "{meant}" does not go with this design ({design}).{hint} What goes: {", ".join(tests)}')
+    least: float = 0.0
+    """The smallest p that it could give with so many values."""
 
 
 def run(trial: Trial, key: str) -> Outcome:
@@ -233,7 +95,7 @@ def second_look(trial: Trial, key: str, outliers: Sequence[Outlier]) -> Second |
     if not reasons:
         return None
     try:
-        return Second(listed(reasons), run(trial, safer[trial.design]))
+        return Second(listed(reasons), run(trial, safer[trial.design]), _least(trial))
     except BadTrial:
         return None
 
@@ -241,10 +103,35 @@ def second_look(trial: Trial, key: str, outliers: Sequence[Outlier]) -> Second |
 def second_line(second: Second, first: Outcome) -> str:
     """Say what the second look gives, and whether it is the same reading."""
     p = second.outcome.test.p
-    same = (p < ALPHA) == (first.test.p < ALPHA)
-    reading = "the same reading" if same else "another reading, and the safer one"
     say = second.because[:1].upper() + second.because[1:]
-    return f"{say}: the {second.outcome.test.name} leans less on that. It gives {chance(p)}: {reading}."
+    head = f"{say}: {with_article(second.outcome.test.name)} leans less on that. It gives {chance(p)}"
+    if (p < ALPHA) == (first.test.p < ALPHA):
+        return f"{head}: the same reading."
+    if second.least >= ALPHA:
+        return f"{head}; with so few values it cannot give less than {number(second.least, 2)}, whatever they are."
+    return f"{head}: another reading, and the safer one."
+
+
+def second_words(second: Second | None, first: Outcome) -> str:
+    """Return what a conclusion must add where the second look reads otherwise; '' where it does not."""
+    if second is None or (second.outcome.test.p < ALPHA) == (first.test.p < ALPHA):
+        return ""
+    name, p = with_article(second.outcome.test.name), chance(second.outcome.test.p)
+    if first.test.p >= ALPHA:
+        return f"But {second.because}, and {name}, which leans less on that, does find a difference ({p})."
+    if second.least >= ALPHA:
+        return "So few values can show this only if their spread is taken on trust: it is a hint to be borne out."
+    return f"But {second.because}, and {name}, which leans less on that, does not bear it out ({p}): it is a hint only."
+
+
+def _least(trial: Trial) -> float:
+    """Return the smallest two-sided p that regrouping or turning signs could give; 0 for several groups."""
+    sizes = [one.n for one in trial.groups]
+    if trial.design == "paired":
+        return 2.0 ** (1 - sizes[0]) if sizes[0] < 30 else 0.0
+    if trial.design != "two groups":
+        return 0.0
+    return (2 if sizes[0] == sizes[1] else 1) / math.comb(sum(sizes), sizes[0])
 
 
 def uneven(groups: Sequence[Group]) -> str:

@@ -94,7 +94,7 @@ def differences(first: Group, second: Group) -> Group:
     for one, other in zip(first.values, second.values, strict=True):
         gap = one - other
         gaps.append(float(f"{gap:.12g}") if abs(gap) > 1e-13 * max(abs(one), abs(other)) else 0.0)
-    return Group("differences", tuple(gaps), first.lines)
+    return Group("the differences", tuple(gaps), first.lines)
 
 
 def must_spread(groups: Sequence[Group]) -> None:

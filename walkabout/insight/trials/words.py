@@ -8,17 +8,22 @@ from walkabout.insight.trials.fits import Fit
 from walkabout.insight.trials.outcome import ALPHA, LEVEL, Difference, Outcome
 from walkabout.insight.trials.power import POWER, smallest_difference, smallest_f, smallest_paired
 from walkabout.insight.trials.say import chance, count, in_hundred, listed, share, short
+from walkabout.insight.trials.table import as_number
 from walkabout.insight.trials.two_groups import differences
 
 FEW = 6
 """Values in a group below which the result says that they are few. Assumed."""
+IN_SPREADS, SMALL = ("Hedges g", "dz"), 0.2
+"""Effects in standard deviations, and below what they are called small: Cohen 1988, Statistical Power Analysis."""
+NARROW = 0.01
+"""So near to ALPHA a p settles nothing either way. Assumed."""
 ONE_ROOM = "This was one room and one time: it counts as a rule only when it comes out again."
 NOT_NONE = "That is not the same as no difference"
 RANKS = ("mann-whitney", "wilcoxon", "kruskal", "friedman")
 
 
-def two_words(trial: Trial, outcome: Outcome, response: str) -> str:
-    """Return the conclusion for two groups, paired or not."""
+def two_words(trial: Trial, outcome: Outcome, response: str, doubt: str = "") -> str:
+    """Return the conclusion for two groups, paired or not; `doubt` is what a second test has against it."""
     difference = outcome.difference
     parts = []
     if difference is not None:
@@ -28,13 +33,16 @@ def two_words(trial: Trial, outcome: Outcome, response: str) -> str:
         parts.append(_could_show(trial, response))
     if outcome.test.p < ALPHA and difference and _over_nothing(difference):
         parts.append("The interval reaches 0 all the same: take the result as a narrow one.")
-    return " ".join([*parts, *_few([one.n for one in trial.groups]), ONE_ROOM])
+    effect = outcome.effect
+    if outcome.test.p < ALPHA and effect and effect.name in IN_SPREADS and abs(effect.value or 1.0) < SMALL:
+        parts.append("It is small beside the spread of the values: whether so little matters, no test can say.")
+    return " ".join([*parts, *_near(outcome.test.p, doubt), *_few([one.n for one in trial.groups]), ONE_ROOM])
 
 
-def several_words(trial: Trial, outcome: Outcome, response: str) -> str:
-    """Return the conclusion for several groups, in blocks or not."""
+def several_words(trial: Trial, outcome: Outcome, response: str, doubt: str = "") -> str:
+    """Return the conclusion for several groups, in blocks or not; `doubt` is what a second test has against it."""
     if len(trial.groups) == 2 and outcome.difference is not None:
-        return two_words(trial, outcome, response)
+        return two_words(trial, outcome, response, doubt)
     unit = unit_of(response)
     p = outcome.test.p
     apart = [one for one in outcome.pairs if one.p < ALPHA]
@@ -65,13 +73,14 @@ def several_words(trial: Trial, outcome: Outcome, response: str) -> str:
         if apart:
             parts.append("The test of all groups at once does not bear the pairs out: take them as a hint only.")
         parts.append(_could_show(trial, response))
-    return " ".join([*parts, *_few([one.n for one in trial.groups]), ONE_ROOM])
+    return " ".join([*parts, *_near(p, doubt), *_few([one.n for one in trial.groups]), ONE_ROOM])
 
 
-def count_words(counted: Counted, outcome: Outcome) -> str:
+def count_words(counted: Counted, outcome: Outcome, response: str) -> str:
     """Return the conclusion for shares."""
     parts = []
     good = counted.outcomes[counted.told]
+    good = good if as_number(good) is None else f"{response} = {good}"
     sizes = [sum(row) for row in counted.table]
     if outcome.difference is not None:
         gap = outcome.difference
@@ -80,6 +89,10 @@ def count_words(counted: Counted, outcome: Outcome) -> str:
             f"{short(100 * (gap.high or 0))} percentage points ({LEVEL * 100:.0f} % interval); as counted, by "
             f"{short(100 * gap.value)}."
         )
+    elif 2 < len(counted.outcomes) <= 5:
+        good = ", ".join(counted.outcomes)
+        said = [f"{name} {', '.join(share(one / sum(row)) for one in row)};" for name, row in _rows(counted)[:6]]
+        parts.append(f"Shares of {good}: {' '.join(said).rstrip(';')}{'; …' if len(sizes) > 6 else ''}.")
     else:
         said = [f"{name} {share(row[counted.told] / sum(row))}" for name, row in _rows(counted)[:6]]
         parts.append(f"Share of {good}: {', '.join(said)}{', …' if len(sizes) > 6 else ''}.")
@@ -88,6 +101,7 @@ def count_words(counted: Counted, outcome: Outcome) -> str:
         parts.append(_share_could_show(counted))
     if outcome.test.p < ALPHA and outcome.difference and _over_nothing(outcome.difference):
         parts.append("The interval reaches 0 all the same: take the result as a narrow one.")
+    parts += _near(outcome.test.p)
     if min(sizes) < 10:
         parts.append(f"Only {min(sizes)} counted in a group: one or two more could turn the result.")
     return " ".join([*parts, ONE_ROOM])
@@ -199,11 +213,19 @@ def _share_could_show(counted: Counted) -> str:
         far = f"below about {ends[0]} or above about {ends[1]}"
     else:
         far = f"{'below' if angle - step >= 0 else 'above'} about {ends[0]}"
-    return f"Against {share(base)} in {name}, only a share {far} would be found 4 times in 5."
+    return f"Against {share(base)} in {_named(name)}, only a share {far} would be found 4 times in 5."
 
 
 def _rows(counted: Counted) -> list[tuple[str, tuple[int, ...]]]:
     return list(zip(counted.groups, counted.table, strict=True))
+
+
+def _near(p: float, doubt: str = "") -> list[str]:
+    """Return what a second test has against a result, or that a p near the line of 5 in 100 settles little."""
+    if doubt:
+        return [doubt]
+    close = "That is close to 5 in 100, a line drawn by custom: the next run may well fall on the other side."
+    return [close] if abs(p - ALPHA) <= NARROW else []
 
 
 def _over_nothing(difference: Difference) -> bool:
@@ -221,4 +243,10 @@ def _few(sizes: list[int]) -> list[str]:
 
 
 def _of(of: str) -> str:
-    return of.replace(" - ", " − ")
+    names = of.split(" - ")
+    return " − ".join(map(_named, names) if len(names) == 2 else names)
+
+
+def _named(name: str) -> str:
+    """Put marks about a name that is a number: two with a minus between them would read as a sum."""
+    return name if as_number(name) is None else f'"{name}"'

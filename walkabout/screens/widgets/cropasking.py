@@ -8,6 +8,7 @@ from textual.content import Content
 from textual.widgets import Input, Static
 
 from walkabout.jobs.plantings import offered
+from walkabout.jobs.promises import not_eaten
 from walkabout.screens.text import plain
 from walkabout.screens.widgets.asking import LEAVE, Asking
 from walkabout.screens.widgets.keyline import Key, KeyLine
@@ -26,8 +27,10 @@ class CropScreen(Asking[str]):
         Binding("down", "point(1)", "down", show=False, tooltip="Down"),
     ]
 
-    def __init__(self, ask: str, *, about: str = "") -> None:
+    def __init__(self, ask: str, *, about: str = "", eaten: bool = False) -> None:
+        """`eaten`: only crops that are eaten are offered and taken, and what the table does not know."""
         super().__init__(ask, about=about)
+        self._eaten = eaten
         self._keys: list[str] = []
         self._line = Input(placeholder="type a name", max_length=LONGEST, id="line")
         self._list = PointList(at_once=True)
@@ -52,11 +55,19 @@ class CropScreen(Asking[str]):
 
     def _offer(self, typed: str) -> None:
         crops = self.app.opened.crops
-        found = offered(crops, typed)
+        found = offered(crops, typed, eaten=self._eaten)
+        meant = crops.find(typed) if typed else None
+        if self._eaten and meant is not None and not meant.eaten:
+            # what was named is not taken for another crop that is written much like it
+            self._keys = []
+            self._list.show([], NOBODY)
+            self.wrong(not_eaten(meant))
+            return
         rows = [Content("").join([plain(one.name), plain(f"   {one.botanical}", "$muted")]) for one in found]
         self._keys = [one.key for one in found]
         if typed and crops.find(typed) is None:
-            rows.append(Content("").join([plain(typed), plain("   as typed; it is not known what it wants", "$muted")]))
+            unknown = "nothing can be reckoned for it" if self._eaten else "it is not known what it wants"
+            rows.append(Content("").join([plain(typed), plain(f"   as typed; {unknown}", "$muted")]))
             self._keys.append(typed)
         self._list.show(rows, 0 if typed else NOBODY)
         self._hint.update("")
@@ -78,7 +89,9 @@ class CropScreen(Asking[str]):
     def action_take(self) -> None:
         """Take the name pointed at."""
         at = self._list.pointed
-        if at == NOBODY:
+        if at == NOBODY and not self._keys:
+            self._offer(self._line.value.strip())
+        elif at == NOBODY:
             self.wrong("Type a name, or point at one with the arrows.")
         else:
             self.dismiss(self._keys[at])

@@ -60,11 +60,6 @@ class FormPage(AskingPage):
         self._fields.show(self.fields())
         self._fields.focus()
         self._fields.begin()
-        self._keys.keys = (
-            Key("↑↓", "field", "screen.point(1)"), Key("enter", "next", "screen.enter"), *self.keys(),
-            Key("f2", "crop", "screen.crop"), Key("esc", "back", "screen.back"),
-            Key("pgdn", "read on", "screen.read(1)"), Key("?", "help", "app.help"),
-        )  # fmt: skip
         self.renew()
 
     def on_resize(self) -> None:
@@ -94,6 +89,11 @@ class FormPage(AskingPage):
             self._head.left = f"Almanac · {self.NAME} · {self.app.opened.room.name}"
             self._head.right = f"{now:%a} {now.day} {now:%b}{f' · {self.app.walker}' if self.app.walker else ''}"
             self._fields.show(self.fields())
+            self._keys.keys = (
+                Key("↑↓", "field", "screen.point(1)"), Key("enter", "next", "screen.enter"), *self.keys(),
+                Key("f2", "crop", "screen.crop"), Key("esc", "back", "screen.back"),
+                Key("pgdn", "read on", "screen.read(1)"), Key("?", "help", "app.help"),
+            )  # fmt: skip
             width = min(self._page.scrollable_content_region.width or self.size.width - 6, WIDEST)
             self._out.update(lines(self.out(width)))
 

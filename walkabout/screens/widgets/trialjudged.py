@@ -1,0 +1,111 @@
+"""What a trial shows: reckoned apart from the screen, then said in lines."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from msgspec import Struct
+from textual.content import Content
+
+from walkabout.records.model import Measurement, Trial
+from walkabout.round.trials import Sheet, growth, judged
+from walkabout.screens.text import plain
+from walkabout.screens.widgets.reading import head, wrapped
+from walkabout.screens.widgets.trialpicture import group_says, growth_says
+
+CURVES = ("means", "line", "logistic", "richards", "saturation")
+CURVE_WORDS = {
+    "means": "the means",
+    "line": "straight line",
+    "logistic": "logistic growth curve",
+    "richards": "Richards growth curve",
+    "saturation": "curve that levels off",
+}
+
+
+class Shown(Struct, frozen=True):
+    """What was reckoned: the facts of a result or why there is none, and the curves by treatment with their words."""
+
+    facts: dict[str, Any] | None
+    why_not: str = ""
+    sheet: Sheet | None = None
+    curves: dict[str, tuple[tuple[float, float], ...]] = {}
+    curve_says: tuple[str, ...] = ()
+
+
+def reckoned(trial: Trial, measured: Sequence[Measurement], of: Sheet, test: str | None, curve: str) -> Shown:
+    """Judge a day by a test, None for the one that fits the design, and lay curves through the growth. Slow."""
+    curves, says = _fitted(trial, measured, curve)
+    try:
+        facts = judged(of, test).facts()
+    except ValueError as error:
+        return Shown(None, f"{error}.".replace("..", "."), of, curves, says)
+    for one in facts["outliers"]:
+        if 1 <= one["line"] <= len(of.plots):
+            where = f"(line {one['line']})"
+            facts["notes"] = [note.replace(where, f"({of.plots[one['line'] - 1]})") for note in facts["notes"]]
+    return Shown(facts, "", of, curves, says)
+
+
+def _fitted(
+    trial: Trial, measured: Sequence[Measurement], curve: str
+) -> tuple[dict[str, tuple[tuple[float, float], ...]], tuple[str, ...]]:
+    """Return the fitted curve of each treatment as points, and its terms in words, or why it could not be fitted."""
+    if curve == "means":
+        return {}, ()
+    from walkabout.insight.trials.fits import fit, fit_lines  # noqa: PLC0415 - only for growth
+
+    curves, says = {}, []
+    for name, pairs in growth(trial, measured).items():
+        try:
+            found = fit(curve, [day for day, _ in pairs], [value for _, value in pairs])
+        except ValueError as error:
+            says.append(f"{name}: {error}.")
+            continue
+        curves[name] = found.points
+        says += [f"{name}:", *fit_lines(found, "days since the first measurement", trial.response), *found.notes]
+    return curves, tuple(says)
+
+
+def growth_rows(
+    trial: Trial, measured: Sequence[Measurement], shown: Shown, curve: str, unit: str, width: int
+) -> list[Content]:
+    """Return growth in words: the means by day, and what a curve says."""
+    rows = head("By day")
+    for name, pairs in growth(trial, measured).items():
+        rows += wrapped(growth_says(name, pairs, unit), width)
+    if shown.curve_says:
+        rows += head(CURVE_WORDS[curve])
+        for one in shown.curve_says:
+            rows += wrapped(one, width, hang=2)
+        rows += wrapped(
+            "The same plots were measured again and again: the intervals are narrower than they should "
+            "be. A curve that fits shows how it grew, not why.",
+            width, "$muted",
+        )  # fmt: skip
+    return rows
+
+
+def result_rows(
+    shown: Shown, facts: dict[str, Any], unfair: Sequence[str], unit: str, width: int, *, working: bool
+) -> list[Content]:
+    """Return what was found in words: the difference, what makes it doubtful, the treatments, notes, working."""
+    rows = [plain(""), *wrapped(facts["words"], width)]
+    notes = [*(shown.sheet.notes if shown.sheet else ()), *facts["notes"]]
+    if unfair:
+        rows += head("Before you believe it")
+        for one in unfair:
+            rows += wrapped(one, width, first=plain("▴ ", "$watch"), hang=2)
+    rows += head("The treatments")
+    for group in facts["groups"]:
+        rows += wrapped(group_says(group, unit), width, hang=2)
+    if notes:
+        rows += head("To know")
+        for one in notes:
+            rows += wrapped(one, width, hang=2)
+    if working:
+        rows += head("Working")
+        for one in facts["working"]:
+            rows += wrapped(one, width, "$muted", hang=2)
+    else:
+        rows += [plain(""), plain("w shows the working.", "$muted")]
+    return rows
