@@ -56,11 +56,11 @@ ENTRIES = (
         who="adult", minutes=20, detail="Sunday is closed",
     ),
     Entry(
-        day=date(2026, 12, 11), kind="promise", says="28 heads lettuce for the lunch club: tight", uid="promise/pr-1",
-        detail="24 of 28 are in hand", warns=True,
+        day=date(2026, 12, 11), kind="promise", says="28 heads of lettuce for the lunch club: tight",
+        uid="promise/pr-1", detail="24 of 28 are in hand", warns=True,
     ),
     Entry(
-        day=date(2026, 12, 12), kind="harvest", says="lettuce ready from about now (12 plants)", uid="harvest/p-1",
+        day=date(2026, 12, 12), kind="harvest", says="lettuce ready from about this day (12 plants)", uid="harvest/p-1",
         station="tub",
     ),
     Entry(

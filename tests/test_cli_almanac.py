@@ -72,14 +72,14 @@ def test_the_almanac_in_lines() -> None:
         ),
         "Week of Monday 7 December.",
         (
-            "Friday 11 December: 28 heads lettuce for the lunch club: tight. 24 of 28 are in hand. "
+            "Friday 11 December: 28 heads of lettuce for the lunch club: tight. 24 of 28 are in hand. "
             "Something must be done before it."
         ),
-        "Saturday 12 December, Raft tub: Lettuce ready from about now (12 plants).",
+        "Saturday 12 December, Raft tub: Lettuce ready from about this day (12 plants).",
         "Week of Monday 14 December.",
         "Saturday 19 December to Sunday 3 January 2027: Midwinter. Something must be done before it.",
         (
-            "Promise, Friday 11 December: 28 heads lettuce for the lunch club. Tight, about 6 times in 10. "
+            "Promise, Friday 11 December: 28 heads of lettuce for the lunch club. Tight, about 6 times in 10. "
             "24 of 28 are in hand."
         ),
         "Promise of lettuce: sow 4 by Friday 27 November at the latest.",
@@ -89,7 +89,10 @@ def test_the_almanac_in_lines() -> None:
             "Closure midwinter, Saturday 19 December to Sunday 3 January 2027: last round Friday 18 December, "
             "first round back Monday 4 January 2027, 17 days alone."
         ),
-        "midwinter, Window pots: lasts if it is made ready, 6 to 8 days without help. The pots are dry about Fri 25 Dec.",
+        (
+            "midwinter, Window pots: lasts if it is made ready, 6 to 8 days without help. "
+            "The pots are dry about Fri 25 Dec."
+        ),
         "Before midwinter, 1. Friday 18 December, Window pots: Water the pots. Pupil, 10 min. Caution: Wet floor.",
         "Before midwinter: 10 min in all.",
         "During midwinter an adult must come on Thursday 24 December.",

@@ -227,7 +227,7 @@ def test_promises_and_harvests_that_fall_into_it_are_said() -> None:
     courses = {tomato.key: course(tomato, date(2026, 12, 10), FRIDAY + timedelta(days=90))}
     found = forecast(MONDAY_AFTER, LAST, "", room, courses, rows)
     assert found.promises == (
-        "28 portions lettuce for class 9 is promised for Fri 18 Dec, when nobody is there.",
+        "28 portions of lettuce for class 9 is promised for Fri 18 Dec, when nobody is there.",
         "tomato, The vine: ready about Thu 10 Dec, and can wait for the first day back.",
     )
 

@@ -1,7 +1,6 @@
 """The course of a planting through its stations."""
 
 from datetime import date, timedelta
-from time import perf_counter
 
 import pytest
 from hypothesis import given, settings
@@ -285,11 +284,8 @@ def test_all_courses_at_once_learn_by_themselves() -> None:
     assert span_of(found["p-young"], "harvest").likely > span_of(of(young), "harvest").likely
 
 
-def test_two_hundred_plantings_are_quick() -> None:
-    """Courses for 200 plantings on 10 stations take a small part of the almanac's fifth of a second.
-
-    Measured at about 9 ms; the best of three has to stay under 60 ms, so that a busy machine does not fail it.
-    """
+def test_two_hundred_plantings_each_have_their_course() -> None:
+    """Of 200 plantings of every crop at ten stations none is left out; tests/benchmarks/almanac.py times them."""
     keys = [one.key for one in CROPS]
     conditions = {f"s{number}": Conditions(air=16 + number / 2, light=9.0 + number) for number in range(10)}
     rows = []
@@ -298,12 +294,7 @@ def test_two_hundred_plantings_are_quick() -> None:
         stays = ((0, f"s{number % 10}"), (15, f"s{(number + 3) % 10}"))[: 1 + (ago > 15)]
         one = planting(keys[number % len(keys)], ago, *stays)
         rows.append(Planting(key=f"p-{number}", crop=one.crop, sown=one.sown, count=12, moves=one.moves))
-    took = []
-    for _ in range(3):
-        start = perf_counter()
-        assert len(courses(basis(*rows, conditions=conditions))) == 200
-        took.append(perf_counter() - start)
-    assert min(took) < 0.06
+    assert len(courses(basis(*rows, conditions=conditions))) == 200
 
 
 def test_until_follows_the_picking_table() -> None:

@@ -98,9 +98,23 @@ def test_the_first_harvest_is_said_with_its_plants() -> None:
     assert basil.harvest is not None
     many, one = (planting("basil", basil.harvest.low - 5, count=count, moves=2) for count in (6, 1))
     assert [(row.day, row.says) for row in says(many, known="basil")] == [
-        (TODAY + timedelta(days=5), "basil: first harvest from about now (6 plants)")
+        (TODAY + timedelta(days=5), "basil: first harvest from about this day (6 plants)")
     ]
     assert says(one)[0].says.endswith("(1 plant)")
+    late = planting("basil", basil.harvest.low + 2, count=6, moves=2)
+    assert [(row.day, row.says) for row in says(late, known="basil")] == [
+        (TODAY, "basil: first harvest from about now (6 plants)")
+    ]
+
+
+def test_small_greens_are_counted_in_trays() -> None:
+    """Two trays of cress, not two plants, are ready and leave the dark."""
+    cress = crop("cress")
+    assert cress.harvest is not None
+    tray = planting("cress", cress.harvest.low - 5, count=2)
+    told = [row.says for row in says(tray, known="cress")]
+    assert told[-1] == "cress: first harvest from about this day (2 trays)"
+    assert not [one for one in told if "plant" in one]
 
 
 def test_what_is_not_eaten_has_no_harvest() -> None:

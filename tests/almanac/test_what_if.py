@@ -66,9 +66,17 @@ def test_the_days_are_those_of_a_real_sowing() -> None:
 def test_a_harvest_in_a_closure_clashes() -> None:
     """Radishes sown now are ready in the winter break: that is said, and a sowing after it has no such clash."""
     found = asked(basis(), "radish", "tub", 12)
-    assert any(says.startswith("The harvest would come in 'winter break'") for says in found.clashes)
+    assert any(says.startswith("The harvest falls into winter break (") for says in found.clashes)
+    assert "The harvest falls into winter break (19 Dec to 3 Jan), when nobody comes." in found.says
     later = asked(basis(), "radish", "tub", 12, date(2027, 1, 11))
     assert later.clashes == ()
+
+
+def test_small_greens_are_sown_in_trays() -> None:
+    """What is said of cress begins with its trays; too many of them are refused as trays."""
+    assert asked(basis(), "cress", "tub", 2).says[0].startswith("2 trays of cress: ready about ")
+    with pytest.raises(ValueError, match=r"100,000 trays"):
+        asked(basis(), "cress", "tub", 1_000_000)
 
 
 def test_a_sowing_on_a_closed_day_is_pointed_out() -> None:

@@ -384,3 +384,29 @@ def test_old_lamps_are_hazardous_waste() -> None:
     assert "mercury" in lamp.caution
     assert "local rules" in lamp.caution
     assert "cold" in lamp.caution
+
+
+TANK_SIDE = re.compile(r"\b(intake|standpipe|air stones?)\b", re.IGNORECASE)
+
+
+def test_whoever_cleans_an_intake_is_an_adult_in_the_round_too() -> None:
+    """A job that an answer makes is for the same people as the standing job about the same parts."""
+    seen = 0
+    for checklist in STATIONS.values():
+        for question in checklist.question:
+            ends = (question.reading.low, question.reading.high) if question.reading else ()
+            for meaning in (*question.choices, *(one for one in ends if one is not None)):
+                for one in (meaning, *getattr(meaning, "cases", ())):
+                    if TANK_SIDE.search(one.job):
+                        seen += 1
+                        assert one.who == "adult", f"{checklist.kind}/{question.id}: {one.job}"
+                        assert one.caution
+    assert seen >= 5
+
+
+def test_what_somebody_counts_anyway_is_no_standing_job() -> None:
+    """Heads are counted in the round, seed on the shelf of supplies; trifles come seldom."""
+    assert "measure" not in SHIPPED["drum"].duty
+    assert "supplies" not in SHIPPED["shelf"].duty
+    assert SHIPPED["case"].duty["glass"].days >= 84
+    assert 28 <= SHIPPED["room"].duty["photo"].days <= 31

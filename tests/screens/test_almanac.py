@@ -313,6 +313,64 @@ async def test_a_promise_is_made_with_keys_alone(tmp_path: Path, made_up: list[A
         await ready(pilot)
 
 
+async def test_only_what_is_eaten_is_promised(tmp_path: Path, made_up: list[Almanac]) -> None:
+    """A cactus is refused by its name, and enter takes nothing in its place; none stands among the crops offered."""
+    app = app_for(small(tmp_path))
+    async with app.run_test(size=(100, 60), notifications=True) as pilot:
+        await opened_at(pilot)
+        await press(pilot, "p")
+        assert "barrel cactus" not in shown(app)
+        await type_in(pilot, "barrel cactus")
+        await pilot.pause()
+        assert "Barrel cactus is not grown to be eaten, so it is not promised." in " ".join(shown(app).split())
+        assert "What is promised?" in shown(app)
+        await press(pilot, "escape")
+        await ready(pilot)
+        assert app.opened.promises == {}
+
+
+async def test_a_crop_that_the_table_does_not_know_is_promised_with_a_remark(
+    tmp_path: Path, made_up: list[Almanac]
+) -> None:
+    """It is taken as typed, and it is said that nothing can be reckoned for it."""
+    app = app_for(small(tmp_path))
+    async with app.run_test(size=(100, 40), notifications=True) as pilot:
+        await opened_at(pilot)
+        await press(pilot, "p")
+        await type_in(pilot, "moon grass")
+        await until(pilot, lambda: "In what is it counted?" in shown(app))
+        said = " ".join(shown(app).split())
+        assert "moon grass is not in the crop table: nothing can be reckoned for it" in said
+        await press(pilot, "1")
+        await press(pilot, "8", "enter")
+        await type_in(pilot, "2027-02-15")
+        await type_in(pilot, "class 8b")
+        await pilot.pause(0.1)
+        made = next(iter(app.opened.promises.values()))
+        assert (made.crop, made.amount) == ("moon grass", 8)
+        await ready(pilot)
+
+
+async def test_small_greens_are_promised_in_trays(tmp_path: Path, made_up: list[Almanac]) -> None:
+    """Whole trays stand where other crops have heads, and the count to sow says on what it rests."""
+    app = app_for(small(tmp_path))
+    async with app.run_test(size=(100, 40), notifications=True) as pilot:
+        await opened_at(pilot)
+        await press(pilot, "p")
+        await type_in(pilot, "cress")
+        await until(pilot, lambda: "In what is it counted?" in shown(app))
+        assert "trays" in shown(app)
+        assert "heads" not in shown(app)
+        await press(pilot, "2")
+        await press(pilot, "2", "enter")
+        await type_in(pilot, "2027-02-15")
+        await until(pilot, lambda: "For whom is it?" in shown(app))
+        said = " ".join(shown(app).split())
+        assert "A promise: 2 trays of cress, Mon 15 Feb" in said
+        assert "lost as a rule (assumed; no planting here so far)." in said
+        await press(pilot, "escape")
+
+
 async def _with_promise(app: Walkabout, made_up: list[Almanac]) -> Promise:
     kept = made_up[-1].promises[0].promise
     app.opened.save(kept)

@@ -13,6 +13,7 @@ from msgspec import Struct
 
 from walkabout.almanac.duty_days import cleared, led, stage_day, turn
 from walkabout.almanac.model import Basis, Course
+from walkabout.almanac.touching import touching
 from walkabout.checklist.model import Checklist, Duty, Needs, Question
 from walkabout.growing.crops import Crop
 from walkabout.growing.lamp_life import days_of, rated
@@ -161,7 +162,8 @@ def _of_duty(
             if due is not None and key not in done.days:
                 crop = basis.crop(planting)
                 says = f"{duty.says}: {crop.name if crop else planting.crop}"
-                yield _task(key, duty, place.key, due, asked=asked, says=says, not_before=due - EARLIER)
+                task = _task(key, duty, place.key, due, asked=asked, says=says, not_before=due - EARLIER)
+                yield msgspec.structs.replace(task, caution=touching(duty.caution, [crop] if crop else []))
         return
     key = f"{name}/{place.tank if duty.needs.tank and place.tank else place.key}"
     if duty.at == "end of crop":
@@ -215,7 +217,10 @@ def _again(
         if until is not None and due > until:
             return
     task = _task(key, duty, place.key, due, days=days, asked=asked, why=why, not_before=earliest)
-    yield msgspec.structs.replace(task, seen=name == CHANGE, until=until, rank=0 if name == CHANGE else task.rank)
+    caution = touching(duty.caution, filter(None, map(basis.crop, here))) if duty.at == "train" else duty.caution
+    yield msgspec.structs.replace(
+        task, seen=name == CHANGE, until=until, rank=0 if name == CHANGE else task.rank, caution=caution
+    )
 
 
 def _stand_until(here: Iterable[Planting], courses: Mapping[str, Course]) -> date | None:

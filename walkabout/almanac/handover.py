@@ -30,7 +30,7 @@ LONGEST = 180
 CAN_WAIT = frozenset(
     (
         *("cards", "covers", "channels", "drink", "glass", "lamps", "line", "mats", "measure", "meters", "mist"),
-        *("photo", "saucers", "slope", "spare", "stock", "supplies", "sweep", "tools", "trays", "trellis", "trough"),
+        *("photo", "saucers", "slope", "spare", "stock", "sweep", "tools", "trays", "trellis", "trough"),
         *("tub", "turn", "wicks", "flood-time", "repot", "clear", "air-stones"),
     )
 )

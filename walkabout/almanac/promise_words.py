@@ -53,7 +53,8 @@ def _counted(one: Case, expected: float) -> str:
     unit, wanted = one.promise.unit, one.promise.amount
     likely = floor(expected / 10 + 0.5) * 10.0 if unit == "g" and expected >= 100 else float(floor(expected + 0.5))
     if likely >= wanted:
-        return f"{amount_in(likely, unit, one.crop)} {'are' if unit != 'g' else 'is'} likely, for {_number(wanted)} promised."
+        be = "are" if unit != "g" else "is"
+        return f"{amount_in(likely, unit, one.crop)} {be} likely, for {_number(wanted)} promised."
     missing = wanted - likely
     of = f"{_number(likely)} of {amount_in(wanted, unit, one.crop)}"
     if unit == "g":

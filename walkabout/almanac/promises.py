@@ -151,7 +151,9 @@ def _working(
             f"{part.survival:.0%} of them left then (losses even over the days: assumed)"
         )
     firsts = (claim for claim in one.claims if claim.first)
-    lines += [f"first come {claim.plants:g} {noun(one.crop, claim.plants)} promised for {said(claim.day)}" for claim in firsts]
+    lines += [
+        f"first come {claim.plants:g} {noun(one.crop, claim.plants)} promised for {said(claim.day)}" for claim in firsts
+    ]
     lines.append(f"chance of enough from what grows: {in_hand:.0%}, added up over every number of plants left")
     if sowing is not None:
         lines += [f"sown by {said(sowing.plan.sow_by)}: {sowing.count}", *sowing.plan.working]

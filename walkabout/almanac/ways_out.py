@@ -11,6 +11,7 @@ from walkabout.almanac.promise_case import Case
 from walkabout.almanac.promise_words import amount_in
 from walkabout.almanac.sow_more import Sowing
 from walkabout.almanac.work_back import SURE, said, smaller
+from walkabout.growing.counting import in_trays, noun
 from walkabout.growing.stages import SLOWEST
 from walkabout.reckon.write import plainly
 from walkabout.room.calendar import is_walked, next_day
@@ -60,9 +61,10 @@ def _sow(one: Case, sowing: Sowing | None, basis: Basis) -> Iterator[WayOut]:
         return
     today, day, plan = basis.today, one.promise.day, sowing.plan
     more = "more " if one.plots else ""
+    kind = f"{noun(one.crop, sowing.count)} of {one.crop.name}" if in_trays(one.crop) else one.crop.name
     if plan.sow_by >= today:
         chance = one.chance(day, When(extra=(sowing.part,)))
-        yield WayOut(says=f"Sow {sowing.count:,} {more}{one.crop.name} by {said(plan.sow_by)}", chance=chance)
+        yield WayOut(says=f"Sow {sowing.count:,} {more}{kind} by {said(plan.sow_by)}", chance=chance)
         return
     on = today if is_walked(basis.room, today) else next_day(basis.room, today)
     if on < day:
@@ -70,7 +72,7 @@ def _sow(one: Case, sowing: Sowing | None, basis: Basis) -> Iterator[WayOut]:
         part = Part(part.plants, plan.law.by((day - on).days), part.survival, part.doubt)
         when = "today" if on == today else f"on {said(on)}"
         chance = one.chance(day, When(extra=(part,)))
-        yield WayOut(says=f"Sow {sowing.count:,} {more}{one.crop.name} {when}; it is late for them", chance=chance)
+        yield WayOut(says=f"Sow {sowing.count:,} {more}{kind} {when}; it is late for them", chance=chance)
 
 
 def _sooner(one: Case, basis: Basis) -> Iterator[WayOut]:

@@ -14,6 +14,7 @@ from walkabout.almanac.places import RAISES, free
 from walkabout.almanac.promise_case import case
 from walkabout.almanac.reached import thins
 from walkabout.almanac.work_back import said
+from walkabout.growing.counting import in_trays, noun, sown_words
 from walkabout.growing.crops import Crop
 from walkabout.records.model import Move, Planting, Promise
 from walkabout.room.calendar import is_walked
@@ -85,7 +86,7 @@ def what_if(
     if basis.room.station(station) is None:
         raise ValueError(f"no station is called '{station}'")
     if not 1 <= count <= MOST_PLANTS:
-        raise ValueError(f"sow 1 to {MOST_PLANTS:,} plants, not {count:,}")
+        raise ValueError(f"sow 1 to {MOST_PLANTS:,} {noun(found)}, not {count:,}")
     sown = Planting(key=_KEY, crop=found.key, sown=sow_day, count=count, moves=(Move(day=sow_day, station=station),))
     way = course_of(sown, basis, learned)
     places = tuple(_places(found, count, way, station, basis, courses))
@@ -113,7 +114,8 @@ def _says(crop: Crop, way: Course) -> Iterator[str]:
         return
     span = last.span
     what = "ready" if last.stage == "harvest" else "in flower"
-    yield f"{crop.name[:1].upper()}{crop.name[1:]}: {what} about {said(span.likely)} ({_short(span.early, span.late)})."
+    sown = sown_words(way.planting.count, crop, crop.name) if in_trays(crop) else crop.name
+    yield f"{sown[:1].upper()}{sown[1:]}: {what} about {said(span.likely)} ({_short(span.early, span.late)})."
     moving = way.stage("move_on")
     if moving is not None:
         yield f"{_moves(crop)} about {said(moving.span.likely)}."

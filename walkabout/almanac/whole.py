@@ -105,9 +105,9 @@ def _of_course(course: Course, basis: Basis) -> Iterator[Entry]:
         likely = _open_from(basis.room, stage.span.likely)
         between = f"{_said(stage.span.early)} to {_said(stage.span.late)}"
         if stage.stage == "harvest":
-            many, when = counted(planting.count, basis.crop(planting)), "now" if likely <= today else "this day"
+            many = counted(planting.count, basis.crop(planting))
             yield Entry(
-                day=likely, kind="harvest", says=f"{course.name} ready from about {when} ({many})",
+                day=likely, kind="harvest", says=f"{course.name} ready from about this day ({many})",
                 uid=f"harvest/{planting.key}", station=planting.station, detail=f"eight times in ten from {between}",
             )  # fmt: skip
         else:

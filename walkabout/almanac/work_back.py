@@ -207,6 +207,7 @@ def plan_for(
     count = to_sow(wanted, survival, alike)
     moving = wait(crop, conditions, "move_on", learned)
     both = ready.by((day - sow_by).days) * has_enough(wanted, Part(count, 1.0, survival, alike))
+    share = plainly(round(survival, 2))
     what = counted(wanted.plants, crop) if wanted.grams is None else written(wanted.grams, "g", 0)
     return SowPlan(
         sow_by=sow_by,
@@ -223,7 +224,7 @@ def plan_for(
             *ready.working,
             f"ready after {days} days with 9 chances in 10: {day.isoformat()} − {days} days = {exact.isoformat()}",
             *((f"{said(exact)} is no open day: {said(sow_by)} is the one before",) if sow_by != exact else ()),
-            f"{plainly(round(survival, 2))} of those sown survive, ± {plainly(round(own.lost_spread, 2))} ({known_by(own)})",
+            f"{share} of those sown survive, ± {plainly(round(own.lost_spread, 2))} ({known_by(own)})",
             f"{count} sown are enough for {what} with 9 chances in 10 (beta-binomial law)",
         ),
     )

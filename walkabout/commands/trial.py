@@ -52,7 +52,8 @@ def trial(
 
     The usual tests: Welch for two groups, paired t with --pair, one-way with Tukey's pairs for several, two-way
     with --block, Fisher's exact test or chi-squared for words. On request: pooled, mann-whitney, wilcoxon,
-    permutation, kruskal, friedman. The difference of two groups is the first in the table minus the second.
+    permutation, kruskal, friedman. The difference of two groups is the first in the table minus the second; groups
+    whose names are numbers stand by their size.
     """
     from walkabout.plain.lookup_lines import wrapped
     from walkabout.plain.trial import trial_lines

@@ -8,7 +8,7 @@ from msgspec import Struct
 from walkabout.demo.clock import moment
 from walkabout.jobs.promises import keep, promise
 from walkabout.records.model import Amount, Promise
-from walkabout.room.calendar import next_day
+from walkabout.room.calendar import day_before, next_day
 from walkabout.room.model import Room
 
 
@@ -22,15 +22,13 @@ class Promised(Struct, frozen=True, kw_only=True):
     made: int
     """Days ago."""
     ahead: int
-    """Days ahead, moved on to the next day on which somebody comes; below 0 for one that is over."""
+    """Days ahead, moved to the nearest day on which somebody comes; below 0 for one that is over."""
     eaters: int
 
 
 PROMISES: tuple[Promised, ...] = (
     Promised(crop="raft-lettuce", amount=12, unit="heads", people="the salad lunch", made=60, ahead=-26, eaters=26),
-    Promised(
-        crop="raft-lettuce", amount=10, unit="heads", people="the salad bar of class 9A", made=30, ahead=8, eaters=24
-    ),
+    Promised(crop="basil", amount=120, unit="g", people="the pizza morning of class 9A", made=30, ahead=8, eaters=24),
     Promised(crop="lettuce", amount=28, unit="heads", people="the open evening", made=11, ahead=34, eaters=80),
 )
 
@@ -51,11 +49,17 @@ def made_on(room: Room, day: date, today: date, by: str) -> list[Promise]:
 
 def _promise(one: Promised, room: Room, now: datetime, today: date, by: str) -> Promise:
     due = today + timedelta(days=one.ahead)
-    day = next_day(room, due - timedelta(days=1)) if one.ahead > 0 else due
+    day = _nearest(room, due, today) if one.ahead > 0 else due
     made = promise(
         crop=one.crop, amount=one.amount, unit=one.unit, day=day, people=one.people, by=by, now=now, eaters=one.eaters
     )
     return msgspec.structs.replace(made, key=f"pr-{one.crop}-{one.ahead}")
+
+
+def _nearest(room: Room, due: date, today: date) -> date:
+    """Return the open day after today that lies nearest to a day, the earlier one of two that are as near."""
+    after, before = next_day(room, due - timedelta(days=1)), day_before(room, due + timedelta(days=1))
+    return after if before <= today or after - due < due - before else before
 
 
 def _season_day(room: Room, day: date) -> date:

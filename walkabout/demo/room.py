@@ -1,8 +1,9 @@
 """The demo's room.toml: an invented school room, written as a teacher would keep it."""
 
+from collections.abc import Iterator
 from datetime import date, timedelta
 
-from walkabout.room.model import Closure, Person
+from walkabout.room.model import Closure, Person, Term
 
 ADULTS = ("HM", "OC")
 PUPILS = ("E4", "J9", "T2", "W7")
@@ -12,27 +13,66 @@ PEOPLE = {
 }
 
 
-def closures(today: date) -> tuple[Closure, Closure]:
-    """Return the closed week inside the last eight weeks and the closed week ahead, Saturday to Sunday."""
+LOOKS_AHEAD = timedelta(weeks=12)
+"""As far as the almanac looks."""
+HANGS_SINCE = {"tubes": 700, "arch": 820}
+"""Days ago on which a lamp was put in: the one of the arch is due within the next weeks."""
+TERMS = ("spring term", "summer term", "autumn term")
+SUMMER, AUTUMN = 4, 8
+"""The months with which these terms begin."""
+
+
+def closures(today: date) -> tuple[Closure, ...]:
+    """Return the closed week inside the last eight weeks, the closed week ahead, and the winter holiday if it is near.
+
+    The weeks go from Saturday to Sunday; what the week ahead takes of the holiday is not closed twice.
+    """
     monday = today - timedelta(days=today.weekday())
     past = Closure(first=monday - timedelta(days=37), last=monday - timedelta(days=29), name="half-term")
     ahead = Closure(first=monday + timedelta(days=12), last=monday + timedelta(days=20), name="reading week")
-    return past, ahead
+    return past, ahead, *_winter(today, ahead)
+
+
+def _winter(today: date, ahead: Closure) -> Iterator[Closure]:
+    """Yield what is left of 24 December to 2 January after today and outside of the week ahead."""
+    year = today.year - (today.month == 1)
+    first, last = max(date(year, 12, 24), today + timedelta(days=1)), date(year + 1, 1, 2)
+    if last <= today or first > today + LOOKS_AHEAD:
+        return
+    for begins, ends in (
+        (first, min(last, ahead.first - timedelta(days=1))),
+        (max(first, ahead.last + timedelta(days=1)), last),
+    ):
+        if begins <= ends:
+            yield Closure(first=begins, last=ends, name="winter holiday")
+            if ends == last:
+                return
+
+
+def term(today: date) -> Term:
+    """Return the term around today: from the Monday eight weeks ago to the last school day before a longer holiday."""
+    monday = today - timedelta(days=today.weekday())
+    ends = monday + timedelta(days=39)
+    for one in closures(today)[2:]:
+        ends = min(ends, max(one.first - timedelta(days=1), today))
+    name = TERMS[0] if today.month < SUMMER else TERMS[1] if today.month < AUTUMN else TERMS[2]
+    return Term(first=monday - timedelta(weeks=8), last=ends, name=name)
 
 
 def room_text(today: date) -> str:
     """Return the text of room.toml for a demo that is made on this day."""
-    past, ahead = closures(today)
-    until = (today + timedelta(days=240)).isoformat()
+    now = term(today)
     return _TEMPLATE.format(
-        until=until,
-        past_from=past.first.isoformat(),
-        past_to=past.last.isoformat(),
-        past=past.name,
-        ahead_from=ahead.first.isoformat(),
-        ahead_to=ahead.last.isoformat(),
-        ahead=ahead.name,
+        until=(today + timedelta(days=240)).isoformat(),
+        tubes=(today - timedelta(days=HANGS_SINCE["tubes"])).isoformat(),
+        arch=(today - timedelta(days=HANGS_SINCE["arch"])).isoformat(),
+        term=_block("term", now),
+        closures="\n".join(_block("closure", one) for one in sorted(closures(today), key=lambda one: one.first)),
     )
+
+
+def _block(kind: str, one: Closure | Term) -> str:
+    return f'[[{kind}]]\nfrom = {one.first.isoformat()}\nto = {one.last.isoformat()}\nname = "{one.name}"\n'
 
 
 _TEMPLATE = """\
@@ -96,7 +136,7 @@ W7 = {{ role = "pupil", until = {until} }}
 
 # Lamps: kind is "led", "tube", "high-pressure sodium", "metal halide", "incandescent" or "window".
 # hours a day from the time in on; gap_cm is the distance from the lamp to the tips; width_cm and
-# length_cm are its lit face.
+# length_cm are its lit face; since is the day on which it was put in, from which its life is counted.
 
 [lamps.shelf-tubes]
 kind = "tube"
@@ -104,6 +144,7 @@ watts = 72
 hours = 16
 on = "06:00"
 gap_cm = 8
+since = {tubes}
 
 [lamps.raft-bar]
 kind = "led"
@@ -135,6 +176,7 @@ hours = 14
 on = "06:30"
 gap_cm = 50
 enclosed = true
+since = {arch}
 note = "behind a safety glass; hot for half an hour after it goes out"
 
 [lamps.greens-bar]
@@ -253,15 +295,10 @@ places = 4
 note = "the room's thermometer, lowest and highest, hangs here"
 
 
+# Terms: they close nothing, and say over which days the term in numbers is added up.
+
+{term}
+
 # Closures: days on which nobody comes, first and last included. Weekends need no entry.
 
-[[closure]]
-from = {past_from}
-to = {past_to}
-name = "{past}"
-
-[[closure]]
-from = {ahead_from}
-to = {ahead_to}
-name = "{ahead}"
-"""
+{closures}"""

@@ -13,6 +13,8 @@ from walkabout.demo.promises import made_on
 from walkabout.demo.room import ADULTS
 from walkabout.demo.slips import put_right, slipped
 from walkabout.demo.state import beginning
+from walkabout.demo.supplies import Shelf
+from walkabout.demo.trials import Trials
 from walkabout.demo.troubles import LONGEST, Trouble, by_chance, scripted
 from walkabout.records.model import Answer, Job
 from walkabout.room.calendar import is_walked, next_day
@@ -43,6 +45,8 @@ CALM = 6
 """So many last school days bring nothing by chance, so that today's round is an ordinary one."""
 FALLING: tuple[tuple[int, str], ...] = ((3, "touching"), (2, "finger"), (1, "hand"))
 """(school days ago, level): the raft's solution falls, and nobody tops it up."""
+LIT: dict[int, tuple[str, ...]] = {13: ("raft", "trays"), 32: ("shelf", "raft")}
+"""School day -> the stations at which somebody goes round with the lux meter."""
 _EMPTY_PLACE = frozenset({"moisture", "tray-warmth", "level"})
 """Looks that mean nothing where nothing grows."""
 
@@ -69,14 +73,14 @@ def live_through(folder: Path, today: date, seed: int) -> None:
     clock = DemoClock(moment(today - timedelta(days=7 * WEEKS), time(8)))
     opened = SeasonRoom(folder, clock)
     with opened.records.together():
-        Season(opened, clock, today, Random(seed)).run()
+        Season(opened, clock, today, Random(seed), seed).run()
     opened.close()
 
 
 class Season:
     """The season under way: the room's records on one side, what is true in it on the other."""
 
-    def __init__(self, opened: OpenRoom, clock: DemoClock, today: date, rng: Random) -> None:
+    def __init__(self, opened: OpenRoom, clock: DemoClock, today: date, rng: Random, seed: int) -> None:
         self.opened = opened
         self.clock = clock
         self.today = today
@@ -84,6 +88,8 @@ class Season:
         self.days = days_of(opened, today)
         self.last = len(self.days) - 1
         self.beds = Beds(today, self.days, ADULTS[0])
+        self.shelf = Shelf(self.beds.day, ADULTS[1])
+        self.trials = Trials(self.beds.day, ADULTS[0], seed)
         self.state = beginning(self.days[0])
         self.state.cold_on = frozenset({self._monday_after(COLD)})
         self.troubles: list[Trouble] = []
@@ -149,7 +155,9 @@ class Season:
             self.slip = None
         if index > 0 and (changed := self.beds.on(day)):
             opened.save(*changed)
-        opened.save(*made_on(opened.room, day, self.today, ADULTS[0]))
+        self._look_at_the_light(index)
+        opened.save(*made_on(opened.room, day, self.today, ADULTS[0]), *self.shelf.on(day))
+        opened.save(*self.trials.on(day, opened.plantings.values()))
         as_it_is = state.nobody_tops_up | ({"herbs"} if self.climbing else frozenset())
         duties.renew_solutions(opened.room, state, day, self.rng, as_it_is)
         state.dusk(self.rng, before_days=(next_day(opened.room, day) - day).days)
@@ -171,6 +179,13 @@ class Season:
             job = duties.job_to_look(self.opened, "raft", "level", ADULTS[0], "It has been falling.")
             if job is not None:
                 self._measure(job, walker_on(self.days.index(day)))
+
+    def _look_at_the_light(self, index: int) -> None:
+        """Measure the light at some stations once more than the round comes to it."""
+        for station in LIT.get(index, ()):
+            job = duties.job_to_look(self.opened, station, "light", ADULTS[0], "The meter is here this week.")
+            if job is not None:
+                self._measure(job, walker_on(index))
 
     def _is_left(self, job: Job, index: int) -> bool:
         """Say whether nobody does this job today: one is done late, and some are still open today."""

@@ -8,7 +8,7 @@ import msgspec
 
 from walkabout.almanac.lasting_words import one_words, span_words
 from walkabout.almanac.model import Almanac, Entry, EntryKind, Forecast, Foreseen, Lasting
-from walkabout.growing.counting import amount_of, sown_words
+from walkabout.growing.counting import amount_of, counted, in_trays
 from walkabout.growing.crops import load
 from walkabout.room.model import WHOLE_ROOM, Room
 
@@ -117,7 +117,7 @@ def _promise_lines(one: Foreseen, today: date) -> Iterator[str]:
         f"{one.outlook.capitalize()}, {chance(one.chance)}. {_sentence(one.says)}"
     )
     if one.sow_by is not None and one.sow_count:
-        many, day = sown_words(one.sow_count, crop, one.name), long_day(one.sow_by, today)
+        many, day = counted(one.sow_count, crop) if in_trays(crop) else one.sow_count, long_day(one.sow_by, today)
         yield f"Promise of {one.name}: sow {many} by {day} at the latest. {one.sow_says}".rstrip()
     for way in one.ways:
         who = "" if way.who == "pupil" else f" {_WHO[way.who]}."

@@ -69,7 +69,8 @@ class LookupDialogue:
 
             standing = crops_here(self._opened, self._station)
             if len(standing) > 1:
-                rows = [f"{one.name}, {counted(one.plants, self._opened.crops.find(one.planting.crop))}" for one in standing]
+                crops = self._opened.crops
+                rows = [f"{one.name}, {counted(one.plants, crops.find(one.planting.crop))}" for one in standing]
                 place = pick(self._dialogue, "Which crop is it?", rows, "another, or not known")
                 if place is None:
                     self._lookup.set_crop("")

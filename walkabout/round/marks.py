@@ -4,8 +4,8 @@ from collections.abc import Iterable, Iterator
 from datetime import date, datetime, time, timedelta
 
 from walkabout.checklist.model import Checklist
-from walkabout.insight.series import Mark
 from walkabout.growing.counting import counted
+from walkabout.insight.series import Mark
 from walkabout.records.model import Answer, Job, Planting
 from walkabout.room.mistakes import shortened
 from walkabout.round.opened import OpenRoom

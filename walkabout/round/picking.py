@@ -77,7 +77,8 @@ def picked(
     (after,) = pick(planting, count, grams, portions, promise, by, now, becomes=becomes, signed=signed)
     used = becomes or "to be eaten"
     over = " None are left: it has ended." if after.ended else ""
-    says = f"{in_words(planting, opened.crops, now.date())}: {picked_words(after.pickings[-1], opened.crops.find(planting.crop))}, {used}.{over}"
+    what = picked_words(after.pickings[-1], opened.crops.find(planting.crop))
+    says = f"{in_words(planting, opened.crops, now.date())}: {what}, {used}.{over}"
     return Ending((after, *reminders_of(opened, planting.key, (after,), by, now)), says)
 
 

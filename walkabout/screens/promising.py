@@ -80,8 +80,9 @@ class Promising:
     async def ask_amount(self) -> bool:
         """Ask how much."""
         had = f"enter alone: {self.before.amount:g}" if self.before else ""
+        unit = unit_word(self.unit, self.opened.crops.find(self.crop))
         asking = NumberScreen(
-            "How much?", self._amount_in, about=self.about(), unit=unit_word(self.unit, self.opened.crops.find(self.crop)), remark=had,
+            "How much?", self._amount_in, about=self.about(), unit=unit, remark=had,
         )  # fmt: skip
         got = await self.app.push_screen_wait(asking)
         self.amount = got or self.amount
@@ -266,8 +267,8 @@ async def _sowing_words(opened: OpenRoom, crop: Crop, amount: float, unit: Amoun
         when = f"by {day_long(plan.sow_by)}"
         if plan.sow_by < basis.today:
             when = f"by {day_long(plan.sow_by)}, which is over: only what stands already can be ready"
-        needed = counted(plan.plants, crop)
-        return f"From seed it takes {counted(plan.count, crop)} sown {when}. {sown_for(plan.count, needed, crop, known)}"
+        rests = sown_for(plan.count, counted(plan.plants, crop), crop, known)
+        return f"From seed it takes {counted(plan.count, crop)} sown {when}. {rests}"
 
     return await asyncio.to_thread(reckon)
 

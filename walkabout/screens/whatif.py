@@ -9,6 +9,7 @@ from textual.binding import Binding, BindingType
 from textual.content import Content
 
 from walkabout.almanac.model import StageName
+from walkabout.growing.counting import noun
 from walkabout.jobs.plantings import count_in
 from walkabout.round.workout import Row
 from walkabout.screens.text import plain
@@ -79,7 +80,7 @@ class WhatIfScreen(FormPage):
         return (
             self.crop_row(),
             Row("station", "grown at", self.typed.get("station", ""), "", must=True, words=names, note="← → turns"),
-            Row("count", "how many are sown", self.typed.get("count", ""), "", must=True),
+            Row("count", "how many are sown", self.typed.get("count", ""), "", must=True, note=noun(self.crop())),
             Row("day", "on which day", self.typed.get("day", ""), "", must=False, note="today, in a week, 3 Dec"),
         )
 

@@ -4,6 +4,8 @@ from collections.abc import Collection
 from datetime import date
 
 from walkabout.almanac.model import Course, Expected, Outlook
+from walkabout.growing.counting import in_trays
+from walkabout.growing.crops import load
 
 OUTLOOKS: dict[Outlook, tuple[str, str, str]] = {
     "on course": ("◆", "$good", "on course"),
@@ -23,6 +25,7 @@ COMES = {
 }
 """What a stage is called before its day."""
 THINNED = "thin on"
+LIT = "to the light"
 
 
 def day_short(day: date) -> str:
@@ -63,6 +66,8 @@ def label(course: Course, today: date, moving: Collection[str] = ()) -> str:
     comes = next_stage(course, today)
     if comes is None:
         return course.name
-    says = THINNED if comes.stage == "move_on" and course.planting.key not in moving else COMES[comes.stage]
+    says = COMES[comes.stage]
+    if comes.stage == "move_on" and course.planting.key not in moving:
+        says = LIT if in_trays(load().find(course.planting.crop)) else THINNED
     day = comes.span.likely
     return f"{course.name}, {says} {day_short(day) if day > today else 'now'}"
