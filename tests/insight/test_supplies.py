@@ -9,7 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from walkabout.insight.shelf import add, change, count, end
-from walkabout.insight.supplies import Uses, rate_of, stock, to_buy, used_within
+from walkabout.insight.supplies import stock, to_buy
+from walkabout.insight.supply_rate import Uses, rate_of
+from walkabout.insight.supply_used import used_within
 from walkabout.records.book import Records
 from walkabout.records.model import Counted, Move, Planting, Supply
 from walkabout.room.model import Closure, Lamp, Room, Tank

@@ -8,7 +8,7 @@ from datetime import datetime
 
 import msgspec
 
-from walkabout.insight.supplies import PER_WORDS
+from walkabout.insight.supply_rate import PER_WORDS
 from walkabout.reckon.write import plainly
 from walkabout.records.keys import new_key
 from walkabout.records.model import Counted, Happening, Per, Supply

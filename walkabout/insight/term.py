@@ -10,7 +10,9 @@ from datetime import date, timedelta
 
 from msgspec.structs import replace
 
-from walkabout.insight.supplies import Uses, stock, to_buy, used_within
+from walkabout.insight.supplies import stock, to_buy
+from walkabout.insight.supply_rate import Uses
+from walkabout.insight.supply_used import used_within
 from walkabout.insight.term_energy import energy, solution, water
 from walkabout.insight.term_harvest import cost, harvest, losses
 from walkabout.insight.term_model import Kept, Term

@@ -9,7 +9,7 @@ from msgspec import Struct
 
 from walkabout.growing.crops import Crop
 from walkabout.growing.harvest import load
-from walkabout.insight.supplies import Used
+from walkabout.insight.supply_used import Used
 from walkabout.insight.term_model import Cost, CropHarvest, Energy, Harvest, Kept, Losses, Lost, WaterUse
 from walkabout.insight.term_time import without_codes
 from walkabout.reckon.write import number, plainly

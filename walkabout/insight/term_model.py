@@ -9,7 +9,8 @@ from datetime import date
 from msgspec import Struct
 
 from walkabout.growing.crops import Crops
-from walkabout.insight.supplies import Stock, Used
+from walkabout.insight.supplies import Stock
+from walkabout.insight.supply_used import Used
 from walkabout.records.model import Finding, Job, Planting, Round, Supply
 from walkabout.room.model import Room
 

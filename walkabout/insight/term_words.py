@@ -13,7 +13,7 @@ from walkabout.growing.counting import counted
 from walkabout.growing.crops import load
 from walkabout.insight.supplies import Stock
 from walkabout.insight.term_model import Cleared, CropHarvest, Term
-from walkabout.reckon.write import number, plainly
+from walkabout.reckon.write import digits, number, plainly
 
 SHORT = 60
 """So many characters of a finding are shown."""
@@ -126,7 +126,7 @@ def _supplies(found: Term) -> Section:
     rows = [
         Row(
             one.name,
-            "not known" if one.amount is None else f"{plainly(round(one.amount, 2))} {one.unit}",
+            "not known" if one.amount is None else f"{_about(one.amount)} {one.unit}",
             money(found, one.money),
         )
         for one in found.supplies
@@ -236,7 +236,7 @@ def _buy(found: Term) -> Section:
 
 def shelf_row(one: Stock, currency: str) -> Row:
     """Say how a supply stands in one line."""
-    left = f"{plainly(round(one.now, 2))} {one.supply.unit}"
+    left = f"{_about(one.now)} {one.supply.unit}"
     weeks = "" if one.weeks is None else f"{number(one.weeks, 0)} week{'' if round(one.weeks) == 1 else 's'}, "
     says = {
         "order now": "order now",
@@ -264,6 +264,11 @@ def texts(rows: Sequence[Row]) -> Iterator[str]:
     for row in rows:
         remark = f" ({row.remark})" if row.remark and row.value else row.remark
         yield f"{row.name}: {row.value}{remark}".rstrip(": ")
+
+
+def _about(value: float) -> str:
+    """Write what was reckoned with no more digits than it can hold: three, and never a fraction of a hundred."""
+    return plainly(float(digits(value).replace("−", "-")))
 
 
 def _grams(value: float) -> str:

@@ -4,7 +4,8 @@ from collections.abc import Iterable, Iterator
 from datetime import date, timedelta
 
 from walkabout.checklist.model import Quantity
-from walkabout.insight.supplies import Stock, Uses, stock
+from walkabout.insight.supplies import Stock, stock
+from walkabout.insight.supply_rate import Uses
 from walkabout.insight.term import LONGEST_DAYS, span_of, term
 from walkabout.insight.term_energy import READ_WITHIN
 from walkabout.insight.term_model import Kept, Poured, Renewed, Strength, Term

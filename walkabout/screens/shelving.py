@@ -6,7 +6,8 @@ from datetime import datetime
 
 from walkabout.growing.crops import Crop
 from walkabout.insight.shelf import LONGEST, LONGEST_UNIT, MOST, MOST_DAYS, UNITS, add, change, count, end
-from walkabout.insight.supplies import PER_WORDS, Stock
+from walkabout.insight.supplies import Stock
+from walkabout.insight.supply_rate import PER_WORDS
 from walkabout.insight.term_words import shelf_row
 from walkabout.reckon.write import plainly
 from walkabout.records.model import PERS, Per, Supply
