@@ -63,6 +63,19 @@ def test_every_test_of_two_groups(file: Path, test: str) -> None:
     assert 0 < facts["test"]["p"] < 0.05
 
 
+def test_a_counted_chance_stands_beside_that_of_a_curve(file: Path, tmp_path: Path) -> None:
+    """With ties both are said, as the words go by the count; where p is counted anyway it is said once."""
+    tied = tmp_path / "tied.csv"
+    tied.write_text("lamp,leaves\na,4\na,5\na,5\na,6\na,7\nb,3\nb,4\nb,4\nb,4\nb,5\n", encoding="utf-8")
+    said = " ".join(ran(tied, "--response", "leaves", "--by", "lamp", "--test", "mann-whitney").stdout.split())
+    assert "test Mann-Whitney U test: 21.5, p = 0.063 by a curve, p = 0.10 by counting" in said
+    assert "p, counting every order of these ranks = 0.10317; the words go by this one" in said
+    file.write_text(LETTUCE.replace("21.0", "21.1", 1), encoding="utf-8")
+    once = ran(file, "--response", "weight (g)", "--by", "lamp", "--test", "mann-whitney").stdout
+    assert "by a curve" not in once
+    assert "counting every order of these ranks = " not in once
+
+
 def test_a_line(file: Path) -> None:
     """A curve takes --fit and --over."""
     facts = json.loads(ran(file, "--response", "weight (g)", "--over", "tray", "--fit", "line", "--json").stdout)
@@ -89,6 +102,36 @@ def test_wrong_use_is_one_line(file: Path, more: tuple[str, ...], says: str) -> 
     assert says in result.stderr
     assert len(result.stderr.splitlines()) == 1
     assert result.stdout == ""
+
+
+@pytest.mark.parametrize(
+    ("content", "more", "key", "p"),
+    [
+        # Fisher 1935: 17 in 35; Mendel 1866, round and wrinkled: chi-squared 0.263 on 1
+        ("cup,said,n\nm,m,3\nm,t,1\nt,m,1\nt,t,3\n", ("--response", "said", "--by", "cup"), "fisher", 17 / 35),
+        ("cup,m,t\nm,3,1\nt,1,3\n", ("--response", "m", "--by", "cup", "--of", "m+t"), "fisher", 17 / 35),
+        ("form,n\nround,5474\nbent,1850\n", ("--response", "form", "--by", "n", "--test", "3:1"), "ratio", 0.608148),
+        ("form,n,x\nround,5474,3\nbent,1850,1\n", ("--response", "form", "--ratio", "x"), "ratio", 0.608148),
+    ],
+)
+def test_counts_as_people_lay_them_out(tmp_path: Path, content: str, more: tuple[str, ...], key: str, p: float) -> None:
+    """Counts with a column of how many, side by side, or with the ratio beside them."""
+    made = tmp_path / "counts.csv"
+    made.write_text(content, encoding="utf-8")
+    facts = json.loads(ran(made, *more, "--json").stdout)
+    assert facts["test"]["key"] == key
+    assert facts["test"]["p"] == pytest.approx(p, rel=1e-5)
+
+
+def test_counts_that_may_be_either_are_one_line(tmp_path: Path) -> None:
+    """Status 2 and the option that would do it."""
+    made = tmp_path / "counts.csv"
+    made.write_text("cup,m,t\nm,3,1\nt,1,3\n", encoding="utf-8")
+    for test in ("fisher", "chi-squared", "chisquare", "3:1"):
+        result = ran(made, "--response", "m", "--by", "cup", "--test", test)
+        assert (result.exit_code, result.stdout) == (2, "")
+        assert "--of m+t" in result.stderr
+        assert len(result.stderr.splitlines()) == 1
 
 
 def test_files_that_cannot_be_read(tmp_path: Path) -> None:

@@ -52,13 +52,17 @@ def test_ewma_of_the_handbook_never_signals() -> None:
 
 
 def test_a_trend_of_the_ewma_example_cries_no_wolf() -> None:
-    """The last four values are above the target, which is chance: nothing is said to have shifted or to leave."""
-    known = PUBLISHED["ewma"]
-    found = trend(series(known["values"]), chosen=Chosen(target=50, sigma=2.0539))
+    """The last four values are above the target, and no chart signals: nothing has shifted or leaves, nor is flagged.
 
-    assert found.shifts == ()
-    assert found.leaves is None
-    assert found.says == ("Nothing in these 20 readings is more than chance.",)
+    So it is with the limits that are exact for the first readings.
+    """
+    known = PUBLISHED["ewma"]
+    for exact in (False, True):
+        found = trend(series(known["values"]), chosen=Chosen(target=50, sigma=2.0539, exact=exact))
+
+        assert found.shifts == ()
+        assert found.leaves is None
+        assert found.says == ("No shift shown in these 20 readings.",)
 
 
 def test_cusum_of_the_handbook_signals_first_at_14() -> None:
@@ -78,6 +82,24 @@ def test_the_step_in_the_cusum_example_is_found_where_it_begins() -> None:
     (shift,) = found.shifts
     assert (shift.since, shift.direction, shift.change.kind) == (13.0, "up", "step")
     assert shift.rule == "step test, EWMA, CUSUM"
+
+
+def test_a_chart_that_somebody_has_set_up_decides() -> None:
+    """The CUSUM with the handbook's own target, k and h is said to signal at the fourteenth reading, before all else.
+
+    On its first fourteen readings the test for a shift waits for one more, and the chart does not.
+    """
+    known = PUBLISHED["cusum"]
+    chosen = Chosen(target=known["target"], k=known["k"], h=known["h"])
+    found, early = (trend(series(known["values"][:many], step=0.025), chosen=chosen) for many in (20, 14))
+
+    signals = "The CUSUM signals at reading 14: the level has moved up from 325."
+    assert signals in found.says[:2]
+    assert found.says[-1] == "Reading has been 2.9 higher since reading 13: more than chance."
+    assert early.shifts == ()
+    assert signals in early.says
+    assert any(one.startswith("The test for a shift, ") for one in early.says)
+    assert not any(one.startswith("No shift shown") for one in (*found.says, *early.says))
 
 
 def test_counts_chart_of_the_handbook() -> None:
@@ -145,6 +167,8 @@ def test_the_command_gives_the_printed_figures(tmp_path: Path) -> None:
     assert (first["ewma"]["signals"], first["shifts"]) == ([], [])
     assert second["cusum"]["signals"][0] == sums["first_signal"]
     assert [one["since"] for one in second["shifts"]] == [13.0]
+    assert first["decided"] == []
+    assert [(one["reading"], one["direction"]) for one in second["decided"] if one["chart"] == "CUSUM"] == [(14, "up")]
 
 
 def told(folder: Path, values: list[float], *more: str) -> dict[str, Any]:

@@ -9,10 +9,10 @@ from pathlib import Path
 
 import pytest
 
-from walkabout.reckon import balance, bands, correcting, upkeep
+from walkabout.reckon import balance, bands, correcting, drifting, upkeep
 from walkabout.reckon.read import reckon, take
 
-FOUND = {one.name: one for module in (bands, balance, correcting, upkeep) for one in module.RECKONINGS}
+FOUND = {one.name: one for module in (bands, balance, correcting, drifting, upkeep) for one in module.RECKONINGS}
 
 
 def results(name: str, **typed: str) -> dict[str, float | str]:

@@ -12,12 +12,13 @@ from typing import Any
 import pytest
 
 from walkabout.insight.trials import intervals, power
+from walkabout.insight.trials.blocks import blocked
 from walkabout.insight.trials.fits import fit
 from walkabout.insight.trials.outcome import Group
 from walkabout.insight.trials.outliers import esd, grubbs
 from walkabout.insight.trials.plates import plates
 from walkabout.insight.trials.result import analyse
-from walkabout.insight.trials.several import anova, blocked, welch_anova
+from walkabout.insight.trials.several import anova, welch_anova
 from walkabout.insight.trials.table import Table, read_table
 
 DATA = Path(__file__).parent / "data"
@@ -45,7 +46,7 @@ def long_table(groups: dict[str, Sequence[float]]) -> Table:
     return read_table("\n".join(["group,pair,value", *rows]).encode(), "example.csv")
 
 
-def found(groups: dict[str, Sequence[float]], **more: str) -> dict[str, Any]:
+def found(groups: dict[str, Sequence[float]], **more: Any) -> dict[str, Any]:
     return analyse(long_table(groups), "value", "group", **more).facts()
 
 
@@ -168,7 +169,7 @@ def test_hedges_from_summaries() -> None:
         assert value == near("hedges-borenstein", name), name
 
 
-def plant_growth(**more: str) -> dict[str, Any]:
+def plant_growth(**more: Any) -> dict[str, Any]:
     return analyse(of_file("plantgrowth_dobson1983.csv"), "weight", "group", **more).facts()
 
 
@@ -224,6 +225,41 @@ def test_tea() -> None:
     all_right = tea(inputs("lady-tea")["table_all_right"])
     assert all_right["test"]["p_greater"] == near("lady-tea", "p_all_right")
     assert all_right["effect"]["value"] is None
+
+
+def exact_of(key: str) -> dict[str, Any]:
+    table = inputs(key)["table"]
+    rows = [f"r{i},c{j},{n}" for i, row in enumerate(table) for j, n in enumerate(row)]
+    content = "\n".join(["group,outcome,n", *rows]).encode()
+    return analyse(read_table(content, "t.csv"), "outcome", "group", count="n", test="fisher").facts()
+
+
+def test_job_satisfaction() -> None:
+    """Agresti's four by four: every one of the ninety million tables with these totals."""
+    test = exact_of("job-satisfaction")["test"]
+    assert test["p"] == near("job-satisfaction", "p")
+    assert not test["dealt"]
+
+
+def test_a_wide_table_is_dealt_by_chance() -> None:
+    """Mehta and Patel's five by seven: within what dealing leaves open, and the working says that it was dealt."""
+    facts = exact_of("mehta-patel-6")
+    assert facts["test"]["dealt"]
+    p, many = EXAMPLES["mehta-patel-6"]["expected"]["p"], facts["test"]["tables"]
+    assert facts["test"]["p"] == pytest.approx(p, abs=3 * math.sqrt(p * (1 - p) / many))
+    assert "dealt by chance" in facts["working"][0]
+
+
+def test_plants_for_a_ratio() -> None:
+    """Cohen's table for chi-squared; and 3:1 against 1:1 is his w of 0.577."""
+    found = [[power.n_for_w(w, df) for w in inputs("cohen-n-chi2")["w"]] for df in inputs("cohen-n-chi2")["df"]]
+    for line, printed in zip(found, EXAMPLES["cohen-n-chi2"]["expected"]["n"], strict=True):
+        assert line == pytest.approx(printed, abs=EXAMPLES["cohen-n-chi2"]["tolerance"]["n"])
+    assert power.n_for_ratio((3, 1), (1, 1)) == pytest.approx(power.n_for_w(math.sqrt(1 / 3), 1))
+    with pytest.raises(ValueError, match="larger than nothing"):
+        power.n_for_ratio((3, 1), (6, 2))
+    with pytest.raises(ValueError, match="a part above 0"):
+        power.n_for_ratio((3, 1), (1, 1, 1))
 
 
 @pytest.mark.parametrize("key", ["wilson-81-263", "wilson-0-20"])
@@ -369,3 +405,39 @@ def test_power_against_a_second_library() -> None:
         assert power.power_of_pairs(d, n) == pytest.approx(expected, rel=1e-6)
     for f, k, n, expected in SECOND["power_groups"]:
         assert power.power_of_groups(f, k, n) == pytest.approx(expected, rel=1e-6)
+
+
+def test_warp_breaks() -> None:
+    """Nine looms a cell: the interaction, and the tensions against the spread within cells, beside the plain F."""
+    cells = inputs("warpbreaks")["cells"]
+    rows = [f"{cell[0]},{cell[1]},{one}" for cell, values in cells.items() for one in values]
+    table = read_table("\n".join(["wool,tension,breaks", *rows]).encode(), "warp.csv")
+    facts = analyse(table, "breaks", "tension", block="wool").facts()
+    seen, one = facts["interaction"], EXAMPLES["warpbreaks"]
+    for head, name in (("", "interaction"), ("treatments_", "treatments")):
+        for what, tolerance in one["tolerance"].items():
+            assert seen[head + what] == pytest.approx(one["expected"][name][what], abs=tolerance), (name, what)
+    assert seen["df"] == seen["treatments_df"] == [2, 48]
+    assert facts["test"]["df"] == [2, 50]
+    assert "do not act alike in every block (p = 0.021)" in facts["words"]
+    assert any("F = 8.498 on 2 and 48" in note for note in facts["notes"])
+
+
+def test_kruskal_of_six() -> None:
+    """The smallest table of Kruskal and Wallis: the counted chance stands in it, chi-squared's is the usual p."""
+    test = found(inputs("kruskal-2-2-2")["groups"], test="kruskal")["test"]
+    assert test["statistic"] == near("kruskal-2-2-2", "H")
+    assert test["p_counted"] == near("kruskal-2-2-2", "p")
+    assert test["p"] == pytest.approx(math.exp(-test["statistic"] / 2))
+
+
+def test_values_far_from_nothing() -> None:
+    """Thirteen digits before the last: the spread of a tenth is neither lost nor called none."""
+    given = inputs("strd-smls07")
+    groups = {
+        f"g{at}": [given["base"] + middle + step for step in (0.0, *(-0.1, 0.1) * (given["n"] // 2))]
+        for at, middle in enumerate(given["middles"])
+    }
+    facts = found(groups)
+    assert facts["test"]["statistic"] == near("strd-smls07", "F")
+    assert facts["test"]["df"] == EXAMPLES["strd-smls07"]["expected"]["df"]

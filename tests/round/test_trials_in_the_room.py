@@ -151,6 +151,13 @@ def test_the_design_of_the_sheet_follows_the_plots() -> None:
         assert facts["difference"]["low"] < facts["difference"]["value"] < facts["difference"]["high"]
 
 
+def test_the_words_say_whether_it_was_drawn_by_lot() -> None:
+    """Drawn by lot, what is more than chance speaks for the treatment; else that depends on the sharing out."""
+    for seed, says in ((5, "drawn by lot"), (0, "how the plants were shared out")):
+        one = in_tubs(seed=seed)
+        assert says in judged(sheet(one, weighed(one), TODAY)).words
+
+
 def test_a_correction_counts_instead_of_what_it_replaces() -> None:
     """Only the last value of a plot on a day is judged."""
     one = in_tubs()

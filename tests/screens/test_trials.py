@@ -82,7 +82,7 @@ async def test_a_trial_is_set_up_with_keys_alone(app: Walkabout, size: tuple[int
         await pilot.pause()
         assert "There is no trial yet" in shown(app)
         await press(pilot, "n")
-        await answer(pilot, "Is a heat mat better?", "9", "as usual", "heat mat", "weight", "1", "g", "", "3")
+        await answer(pilot, "1", "Is a heat mat better?", "9", "as usual", "heat mat", "weight", "1", "g", "", "3")
         await answer(pilot, "2 enter", "enter", "enter")
         for _ in range(300):
             await pilot.pause(0.01)
@@ -106,18 +106,20 @@ async def test_a_trial_is_set_up_with_keys_alone(app: Walkabout, size: tuple[int
 
 
 async def test_escape_goes_back_one_question_at_a_time(app: Walkabout) -> None:
-    """From the control back to what is changed, to the question as it was typed, to the list; nothing is on disk."""
+    """From the control back to what is changed, to the question as it was typed, to the kind of trial, to the list."""
     async with app.run_test(size=(80, 24)) as pilot:
         open_trials(app)
         await pilot.pause()
         await press(pilot, "n")
-        await answer(pilot, "Is a heat mat better?", "9")
+        await answer(pilot, "1", "Is a heat mat better?", "9")
         assert "What is the control" in shown(app)
         await press(pilot, "escape")
         assert isinstance(app.screen, PickScreen)
         await press(pilot, "escape")
         assert isinstance(app.screen, LineScreen)
         assert "Is a heat mat better?" in shown(app)
+        await press(pilot, "escape")
+        assert "What kind of trial is it?" in shown(app)
         await press(pilot, "escape")
         assert isinstance(app.screen, TrialsScreen)
         assert on_disk(app)[0] == []
@@ -129,7 +131,9 @@ async def test_the_place_may_have_its_treatment_already(app: Walkabout) -> None:
         open_trials(app)
         await pilot.pause()
         await press(pilot, "n")
-        await answer(pilot, "Which lamp is better?", "1", "bar", "window", "weight", "1", "g", "", "1", "2 3 enter")
+        await answer(
+            pilot, "1", "Which lamp is better?", "1", "bar", "window", "weight", "1", "g", "", "1", "2 3 enter"
+        )
         await answer(pilot, "2", "1", "2", "enter", "enter")
         for _ in range(300):
             await pilot.pause(0.01)
@@ -290,14 +294,59 @@ async def test_the_bottom_line_of_a_result_names_what_works(app: Walkabout) -> N
     async with app.run_test(size=(120, 40)) as pilot:
         await result_ready(pilot)
         last = shown(app).splitlines()[-1]
-        assert all(word in last for word in ("day", "growth", "other test", "working"))
+        assert all(word in last for word in ("day", "growth", "s test", "working"))
         await press(pilot, "w")
         assert "w no working" in shown(app).splitlines()[-1]
         await press(pilot, "g")
         await reckoned_there(pilot)
         last = shown(app).splitlines()[-1]
         assert "c curve" in last
-        assert not any(word in last for word in ("←→", "other test", "working"))
+        assert not any(word in last for word in ("←→", "s test", "working"))
+
+
+async def test_every_day_can_be_reached_with_the_mouse(app: Walkabout) -> None:
+    """A click on the days goes back one, and from the first to the last."""
+    async with app.run_test(size=(80, 24)) as pilot:
+        await result_ready(pilot)
+        screen = app.screen
+        assert isinstance(screen, TrialResultScreen)
+        seen = []
+        for _ in range(4):
+            seen.append(next(f"day {at}" for at in (1, 2, 3) if f"(day {at} of 3)" in str(screen._full.content)))
+            await click_key(pilot, "day")
+            await reckoned_there(pilot)
+        assert seen == ["day 3", "day 2", "day 1", "day 3"]
+
+
+async def test_a_curve_that_cannot_be_laid_is_not_named_below_the_picture(app: Walkabout) -> None:
+    """Two days are too few for a logistic curve: the line is that of the means, and why is said."""
+    async with app.run_test(size=(120, 40)) as pilot:
+        trial = some_trial(app, 2)
+        screen = TrialResultScreen(trial.key)
+        await app.push_screen(screen)
+        await reckoned_there(pilot)
+        for key in ("g", "c", "c"):
+            await press(pilot, key)
+            await reckoned_there(pilot)
+        assert "line: the means" in shown(app)
+        said = " ".join(str(screen._full.content).split())
+        assert "Logistic growth curve" in said
+        assert "at least 4 values" in said
+        assert "A curve that fits" not in said
+
+
+async def test_the_answer_stands_below_the_question(app: Walkabout) -> None:
+    """What was seen and whether chance could make it is read before day, interval and test; of growth too."""
+    async with app.run_test(size=(80, 24)) as pilot:
+        await result_ready(pilot)
+        screen = app.screen
+        assert isinstance(screen, TrialResultScreen)
+        for asked in ("Weight: ", "Weight gained a day: "):
+            said = " ".join(str(screen._full.content).split())
+            assert f"do lettuces grow heavier? {asked}warm mat is " in said
+            assert " g above as usual on average. " in said
+            await press(pilot, "g")
+            await reckoned_there(pilot)
 
 
 async def test_working_growth_and_another_test(app: Walkabout) -> None:
@@ -316,6 +365,9 @@ async def test_working_growth_and_another_test(app: Walkabout) -> None:
         await pilot.pause(0.2)
         assert "straight line" in shown(app)
         assert "day 4" in shown(app)
+        said = " ".join(str(screen._full.content).split())
+        assert "Weight gained a day (g): the mean difference" in said
+        assert "Each plot counts once" in said
         await press(pilot, "g")
         await reckoned_there(pilot)
         await press(pilot, "s")

@@ -25,9 +25,9 @@ CURVES = "line, logistic, richards or saturation"
 @click.option("--pair", metavar="COL", help="The column that says which two values belong together.")
 @click.option("--block", metavar="COL", help="The column of the blocks: trays, shelves, days.")
 @click.option("--test", metavar="NAME", help="Another test than the usual one of the design, or a ratio such as 3:1.")
-@click.option("--ratio", metavar="PARTS", help="Set the outcomes against a ratio: 9:3:3:1, or 'purple=3, white=1'.")
-@click.option("--count", metavar="COL", help="For how many plants each row stands.")
-@click.option("--of", metavar="COL", help="Totals, of which the response is a part: seeds on each plate.")
+@click.option("--ratio", metavar="PARTS", help="A ratio to go by: 9:3:3:1, 'purple=3, white=1', or its column.")
+@click.option("--count", metavar="COL", help="For how many plants each row stands; 1: each is one plant.")
+@click.option("--of", metavar="COL", help="Totals, of which the response is a part; or a sum: alive+dead.")
 @click.option("--fit", "curve", metavar="CURVE", help=f"Draw a curve along --over: {CURVES}.")
 @click.option("--over", metavar="COL", help="The numbers along which it is drawn: days, light.")
 @json_option
@@ -54,9 +54,13 @@ def trial(
     with --block, Fisher's exact test or chi-squared for words. On request: pooled, mann-whitney, wilcoxon,
     permutation, kruskal, friedman. The difference of two groups is the first in the table minus the second; groups
     whose names are numbers stand by their size.
+
+    Counts: one row a plant, or one row for each outcome with a column of how many (--count COL), or one row a
+    treatment with so many of a total (--of COL, or --of alive+dead). Against a ratio: --test 3:1; one row a plant
+    takes the largest part for the most frequent outcome, a table of counts the parts in its own order.
     """
-    from walkabout.plain.lookup_lines import wrapped
     from walkabout.plain.trial import trial_lines
+    from walkabout.plain.wrapping import wrapped
 
     try:
         if curve is not None or over is not None:

@@ -3,27 +3,15 @@
 Every function returns the record anew and saves nothing. What cannot be is a ValueError with one sentence.
 """
 
-import math
 import random
 from collections.abc import Iterable, Sequence
 from datetime import date, datetime, timedelta
-from typing import get_args
 
 import msgspec
 
+from walkabout.jobs.trial_rules import must_be, must_be_measured, must_be_open
 from walkabout.records.keys import new_key
-from walkabout.records.model import Counts, Happening, Measurement, Plot, PlotKind, Trial
-
-LONGEST = 120
-"""The longest question, in characters."""
-SHORT = 40
-"""The longest name of a treatment, plot, response or unit, in characters."""
-MOST_TREATMENTS, MOST_PLOTS = 8, 200
-"""More than these in one trial is a slip of the hand, and nobody could measure it. Assumed."""
-NO_NAMES = frozenset(("na", "n/a", "nan"))
-"""In a table these mean that nothing was written."""
-LARGEST = 1e9
-"""A measurement beyond this is a slip of the hand. Assumed."""
+from walkabout.records.model import Counts, Happening, Kind, Measurement, Plot, Trial
 
 
 def set_up(
@@ -66,10 +54,49 @@ def set_up(
         spread=spread,
         planned=planned,
     )
-    _must_be(made)
+    must_be(made)
     drawn = f"drawn from the number {seed}" if seed else "each place with the treatment it had"
     says = f"set up with {len(made.plots)} plots, {drawn}"
     return msgspec.structs.replace(made, history=(Happening(at=now, by=by, says=says),))
+
+
+def set_up_ratio(
+    *,
+    question: str,
+    kinds: Sequence[Kind],
+    plots: Sequence[Plot],
+    by: str,
+    now: datetime,
+    how: str = "",
+    sown_each: int | None = None,
+    planned: int | None = None,
+) -> Trial:
+    """Return a new trial that counts kinds against a ratio: no treatments, no control, and nothing is drawn."""
+    named = tuple(msgspec.structs.replace(one, name=_one_line(one.name)) for one in kinds)
+    made = Trial(
+        key=new_key("tr-", now),
+        question=_one_line(question),
+        treatments=(),
+        control="",
+        plots=numbered(plots),
+        response="kind",
+        seed=0,
+        made=now,
+        by=by,
+        how=_one_line(how),
+        counts="count",
+        kinds=named,
+        sown_each=sown_each,
+        planned=planned,
+    )
+    must_be(made)
+    says = f"set up to count {' and '.join(one.name for one in named)} against {ratio_of(made)}"
+    return msgspec.structs.replace(made, history=(Happening(at=now, by=by, says=says),))
+
+
+def ratio_of(trial: Trial) -> str:
+    """Return the ratio that is expected: '3:1'."""
+    return ":".join(f"{one.part:g}" for one in trial.kinds)
 
 
 def numbered(plots: Sequence[Plot]) -> tuple[Plot, ...]:
@@ -93,7 +120,7 @@ def draw_anew(
     trial: Trial, plots: Sequence[Plot], seed: int, measured: Iterable[Measurement], by: str, now: datetime
 ) -> Trial:
     """Return the trial with its plots drawn from another number; only as long as nothing is measured."""
-    _must_be_open(trial)
+    must_be_open(trial)
     if any(True for _ in measured):
         raise ValueError("Something is measured already: plots keep their treatment from then on.")
     if not trial.seed:
@@ -103,7 +130,7 @@ def draw_anew(
     later = msgspec.structs.replace(
         trial, plots=numbered(plots), seed=seed, codes=codes, history=_told(trial, by, now, says)
     )
-    _must_be(later)
+    must_be(later)
     return later
 
 
@@ -116,15 +143,19 @@ def measure(
     by: str,
     now: datetime,
     of: int | None = None,
+    kind: str = "",
     note: str = "",
     before: Measurement | None = None,
     reason: str = "",
 ) -> Measurement:
-    """Return what was measured on a plot; with `before` it is a correction of that, and needs a reason."""
-    _must_be_open(trial)
+    """Return what was measured on a plot; with `before` it is a correction of that, and needs a reason.
+
+    `kind` is which one was counted, where the trial counts kinds.
+    """
+    must_be_open(trial)
     if all(one.name != plot for one in trial.plots):
         raise ValueError("This trial has no such plot.")
-    _must_be_measured(trial, value, of)
+    must_be_measured(trial, value, of, kind)
     if day > now.date():
         raise ValueError("That day is still to come.")
     if day < trial.made.date() - timedelta(days=366):
@@ -140,6 +171,7 @@ def measure(
         by=by,
         value=float(value),
         of=of,
+        kind=kind,
         note=note.strip(),
         replaces=before.key if before else "",
         reason=reason.strip() if before else "",
@@ -150,7 +182,7 @@ def measure(
 
 def exclude(trial: Trial, one: Measurement, reason: str, by: str, now: datetime) -> Measurement:
     """Return the measurement as left out of the reckoning, for a reason that must be given; it stays on record."""
-    _must_be_open(trial)
+    must_be_open(trial)
     if one.excluded:
         raise ValueError("This measurement is left out already.")
     if not reason.strip():
@@ -161,7 +193,7 @@ def exclude(trial: Trial, one: Measurement, reason: str, by: str, now: datetime)
 
 def take_back(trial: Trial, one: Measurement, by: str, now: datetime) -> Measurement:
     """Return the measurement as counted again."""
-    _must_be_open(trial)
+    must_be_open(trial)
     if not one.excluded:
         raise ValueError("This measurement is counted already.")
     happened = Happening(at=now, by=by, says="counted again")
@@ -179,7 +211,7 @@ def open_names(trial: Trial, by: str, now: datetime) -> Trial:
 
 def close(trial: Trial, reason: str, by: str, now: datetime) -> Trial:
     """Return the trial as closed, for a reason that must be given; its names are open then."""
-    _must_be_open(trial)
+    must_be_open(trial)
     if not reason.strip():
         raise ValueError("A trial is closed with a reason: what came out, or why it was given up.")
     opened = trial.opened or (now if trial.blind else None)
@@ -215,71 +247,6 @@ def standing(measured: Iterable[Measurement]) -> tuple[Measurement, ...]:
 def in_order(trials: Iterable[Trial]) -> list[Trial]:
     """Return the open trials, then the closed ones; the newest first."""
     return sorted(trials, key=lambda one: (one.closed is None, one.made, one.key), reverse=True)
-
-
-def _must_be_measured(trial: Trial, value: float, of: int | None) -> None:
-    if not (math.isfinite(value) and abs(value) <= LARGEST):
-        raise ValueError("Type a number, such as 4.2.")
-    if trial.counts == "number":
-        if of is not None:
-            raise ValueError("This trial measures a number, not a share.")
-        return
-    if value < 0 or value != int(value):
-        raise ValueError("What is counted is a whole number from 0 on.")
-    if trial.counts == "count" and of is not None:
-        raise ValueError("This trial counts things: type how many.")
-    if trial.counts == "share":
-        if of is None or of < 1:
-            raise ValueError("Type how many out of how many, such as 7/10.")
-        if value > of:
-            raise ValueError(f"{value:g} out of {of} cannot be.")
-
-
-def _must_be_open(trial: Trial) -> None:
-    if trial.closed is not None:
-        raise ValueError("This trial is closed.")
-
-
-def _must_be(trial: Trial) -> None:
-    if not trial.question:
-        raise ValueError("Write the question that the trial answers.")
-    if len(trial.question) > LONGEST:
-        raise ValueError(f"Write the question in at most {LONGEST} characters.")
-    _must_be_treatments(trial.treatments, trial.control)
-    if not trial.response:
-        raise ValueError("Say what is measured.")
-    for text in (trial.response, trial.unit):
-        if len(text) > SHORT:
-            raise ValueError(f"Name what is measured and its unit in at most {SHORT} characters each.")
-    if trial.counts not in get_args(Counts):
-        raise ValueError(f"What is measured is one of: {', '.join(get_args(Counts))}.")
-    names = [one.name for one in trial.plots]
-    if len(names) > MOST_PLOTS:
-        raise ValueError(f"A trial has at most {MOST_PLOTS} plots.")
-    if len(set(names)) < len(names) or not all(names):
-        raise ValueError("Each plot needs a name of its own.")
-    if any(one.kind not in get_args(PlotKind) for one in trial.plots):
-        raise ValueError(f"A plot is one of: {', '.join(get_args(PlotKind))}.")
-    if {one.treatment for one in trial.plots} != set(trial.treatments):
-        raise ValueError("Each treatment needs at least one plot, and each plot one of the treatments.")
-    for says, value in (("difference worth finding", trial.worth), ("spread", trial.spread)):
-        if value is not None and not (math.isfinite(value) and 0 < value <= 1000):
-            raise ValueError(f"The {says} is more than 0 % and at most 1000 %.")
-
-
-def _must_be_treatments(treatments: Sequence[str], control: str) -> None:
-    if len(treatments) < 2:
-        raise ValueError("A trial compares at least 2 treatments; one of them is the control.")
-    if len(treatments) > MOST_TREATMENTS:
-        raise ValueError(f"A trial compares at most {MOST_TREATMENTS} treatments.")
-    if not all(treatments) or len({one.casefold() for one in treatments}) < len(treatments):
-        raise ValueError("Each treatment needs a name of its own.")
-    if any(one.casefold() in NO_NAMES for one in treatments):
-        raise ValueError("A treatment cannot be called NA: in a table that means that nothing was written.")
-    if any(len(one) > SHORT for one in treatments):
-        raise ValueError(f"Name each treatment in at most {SHORT} characters.")
-    if control not in treatments:
-        raise ValueError("The control is one of the treatments.")
 
 
 def _told(trial: Trial, by: str, now: datetime, says: str) -> tuple[Happening, ...]:

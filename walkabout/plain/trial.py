@@ -16,7 +16,7 @@ def trial_lines(result: Result) -> list[str]:
     outcome = result.outcome
     parts = [
         [_head(result)],
-        [result.words],
+        [*([result.answer] if result.answer else []), result.words],
         _group_table(result.groups),
         _found(outcome) if outcome else [],
         ["To bear in mind", *_inside(result.notes)] if result.notes else [],
@@ -80,7 +80,8 @@ def _found(outcome: Outcome) -> list[str]:
     df = test.df
     freedom = "" if df is None else f" on {' and '.join(map(number, df if isinstance(df, tuple) else (df,)))}"
     statistic = "" if test.statistic is None else f"{number(test.statistic)}{freedom}, "
-    lines.append(f"test        {test.name}: {statistic}{chance(test.p)}")
+    counted = "" if test.judged == test.p else f" by a curve, {chance(test.judged)} by counting"
+    lines.append(f"test        {test.name}: {statistic}{chance(test.p)}{counted}")
     return ["What was found", *_inside(lines)]
 
 

@@ -14,6 +14,7 @@ from walkabout.jobs.trials import name_of, standing
 from walkabout.records.model import Measurement, Plot, Trial
 from walkabout.round.here import stand_at
 from walkabout.round.opened import OpenRoom
+from walkabout.round.ratio_trials import unfair_ratio
 
 WHAT = {
     "lamp": "the kind of lamp",
@@ -39,10 +40,17 @@ class Sheet(Struct, frozen=True):
     block: str | None
     pair: str | None
     notes: tuple[str, ...]
+    lot: bool = False
+    """The treatments were drawn by lot when the trial was set up."""
 
 
 def unfair_says(opened: OpenRoom, trial: Trial) -> tuple[str, ...]:
-    """Return a sentence for each thing in the room that differs between the treatments besides the treatment."""
+    """Return a sentence for each thing in the room that differs between the treatments besides the treatment.
+
+    Of a trial that counts kinds: what would make its counts unfair.
+    """
+    if trial.kinds:
+        return tuple(unfair_ratio(opened, trial))
     met = [_conditions(opened, trial, plot) for plot in trial.plots]
     return (*unfair(met, trial.under_test), *_untold(met, trial.under_test), *_troubled(opened, trial))
 
@@ -139,6 +147,8 @@ def sheet(trial: Trial, measured: Sequence[Measurement], day: date) -> Sheet:
             "Each seed or plant is counted by itself, although those of a plot share its place: the difference may "
             "look surer than it is. More plots a treatment would mend that."
         )
+    if trial.counts == "share" and not each and plots:
+        notes.append("Each plot is one share in per cent, however many were in it: plots were treated, not seeds.")
     response = trial.response.replace("(", " ").replace(")", " ").strip()
     unit = "%" if trial.counts == "share" and not each else "" if each else unit
     if unit and len(unit) <= 12 and not set("()[]") & set(unit):
@@ -154,6 +164,7 @@ def sheet(trial: Trial, measured: Sequence[Measurement], day: date) -> Sheet:
         block=None if pairs else block,
         pair="block" if pairs and not each else None,
         notes=tuple(notes),
+        lot=trial.seed != 0,
     )
 
 
@@ -163,7 +174,38 @@ def judged(of: Sheet, test: str | None = None) -> Result:
     Slow: it loads scipy. The line of an outlier is its row in the sheet, from 1.
     """
     table = Table("The trial", of.names, tuple(Row(line, row) for line, row in enumerate(of.rows, 1)))
-    return analyse(table, of.response, by="treatment", pair=of.pair, block=of.block, test=test)
+    return analyse(table, of.response, by="treatment", pair=of.pair, block=of.block, test=test, lot=of.lot)
+
+
+def why_not_yet(trial: Trial, of: Sheet) -> str:
+    """Say why a sheet cannot be compared yet; '' where it can, or where only the test can tell."""
+    many = {name_of(trial, one): 0 for one in trial.treatments}
+    for row in of.rows:
+        many[row[2]] += 1
+    if not of.rows:
+        return "Nothing counts here: every value is left out."
+    if none := [name for name, n in many.items() if not n]:
+        one = len(none) == 1
+        return f"{' and '.join(none)} {'is' if one else 'are'} not measured here yet: there is nothing to compare with."
+    if max(many.values()) == 1:
+        return "One plot of each treatment is measured: nobody can tell the treatment from the plot. It takes several."
+    if alone := [name for name, n in many.items() if n == 1 and of.pair is None and of.block is None]:
+        return f"Only one plot of {' and '.join(alone)} is measured: one shows no spread. It takes 2, better 6 or more."
+    if len({row[3] for row in of.rows}) == 1:
+        same = of.rows[0][3]
+        return f"Every value is {same}: no difference is seen, and without any spread no test can say how sure that is."
+    return ""
+
+
+def left_out(trial: Trial, measured: Sequence[Measurement], day: date) -> dict[str, list[float]]:
+    """Return the values of a day that are left out of the reckoning, by treatment as it is called now; shares in %."""
+    treatment = {one.name: one.treatment for one in trial.plots}
+    found: dict[str, list[float]] = {}
+    for name, one in on(measured, day).items():
+        if one.excluded and name in treatment:
+            value = 100 * one.value / one.of if one.of else one.value
+            found.setdefault(name_of(trial, treatment[name]), []).append(value)
+    return found
 
 
 def growth(trial: Trial, measured: Sequence[Measurement]) -> dict[str, list[tuple[float, float]]]:
@@ -185,7 +227,8 @@ def _notes(trial: Trial, found: dict[str, Measurement], kept: int) -> list[str]:
         each = "; ".join(f"{one.plot} ({one.value:g}): {one.excluded}" for one in left)
         notes.append(f"Left out with a reason: {each}.")
     if missing := len(trial.plots) - kept - len(left):
-        notes.append(f"{missing} of {len(trial.plots)} plots were not measured on this day.")
+        lacking = f"{missing} of {len(trial.plots)} plots {'was' if missing == 1 else 'were'} not measured on this day."
+        notes.append(f"{lacking} If plants died there, that is a result too: count the dead of each treatment.")
     return notes
 
 

@@ -12,6 +12,7 @@ from textual.content import Content
 
 from walkabout.jobs.trials import close, draw_anew, is_blind, open_names
 from walkabout.records.model import Measurement, Trial
+from walkabout.round.ratio_trials import plan_says
 from walkabout.round.trial_plan import drawn, power_says
 from walkabout.round.trials import unfair_says
 from walkabout.screens.planting import save, walker_of
@@ -65,7 +66,10 @@ class TrialScreen(ReadingPage):
 
     @work
     async def _reckon(self) -> None:
-        if trial := self.trial:
+        if (trial := self.trial) and trial.kinds:
+            self._power = tuple(await asyncio.to_thread(plan_says, trial))
+            self.renew()
+        elif trial:
             each = len(trial.plots) // len(trial.treatments)
             says, _ = await asyncio.to_thread(
                 power_says, trial.counts, len(trial.treatments), each, trial.worth, trial.spread

@@ -2,6 +2,7 @@
 
 import asyncio
 from collections.abc import Iterator
+from datetime import date
 from typing import ClassVar
 
 from textual import work
@@ -11,35 +12,28 @@ from textual.containers import Container, VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from walkabout.jobs.trials import is_blind, name_of
+from walkabout.jobs.trials import is_blind
 from walkabout.records.model import Measurement, Trial
-from walkabout.round.trials import days_of, growth, on, sheet, unfair_says
+from walkabout.round.trials import days_of, unfair_says
 from walkabout.screens.text import lines, plain
 from walkabout.screens.widgets.asking import AskingPage, PickScreen
 from walkabout.screens.widgets.choices import Row
 from walkabout.screens.widgets.headline import HeadLine
 from walkabout.screens.widgets.keyline import Key, KeyLine
-from walkabout.screens.widgets.plot import Picture, Plot
+from walkabout.screens.widgets.plot import Plot
 from walkabout.screens.widgets.reading import wrapped
 from walkabout.screens.widgets.stagewords import day_long
-from walkabout.screens.widgets.trialjudged import CURVE_WORDS, CURVES, Shown, growth_rows, reckoned, result_rows
-from walkabout.screens.widgets.trialpicture import growth as growing
-from walkabout.screens.widgets.trialpicture import growth_legend, legend, points
+from walkabout.screens.widgets.trialdrawn import day_drawn, growth_drawn
+from walkabout.screens.widgets.trialjudged import (
+    CURVES,
+    TESTS,
+    Shown,
+    growth_rows,
+    reckoned,
+    reckoned_growth,
+    result_rows,
+)
 
-TESTS = {
-    "welch": "Welch's test: spreads may differ",
-    "pooled": "pooled t test: spreads are alike",
-    "paired": "paired t test",
-    "wilcoxon": "Wilcoxon signed ranks, for pairs",
-    "mann-whitney": "Mann-Whitney: ranks only",
-    "anova": "one-way analysis of variance, with Tukey's pairs",
-    "kruskal": "Kruskal-Wallis: ranks only",
-    "blocked": "two-way with blocks",
-    "friedman": "Friedman: ranks within blocks",
-    "permutation": "permutation: deals the values out anew",
-    "fisher": "Fisher's exact test",
-    "chi-squared": "chi-squared",
-}
 WIDE, WIDEST = 116, 104
 
 
@@ -50,8 +44,9 @@ class TrialResultScreen(AskingPage):
     HELP = (
         "Every plot of a day is a point; beside it the mean of its treatment, with an interval that holds the true "
         "mean lies 95 times in 100. Below: the difference with its interval, what the test that fits the design says, "
-        "and values far from the others, which are never dropped by themselves. g shows growth by day; c lays a curve "
-        "through it. s chooses another test, w shows the working. No difference shown is not the same as none."
+        "and values far from the others, which are never dropped by themselves. g shows growth by day and what each "
+        "plot gained a day; c lays a curve through it. s chooses another test, w shows the working. No difference "
+        "shown is not the same as none. Of kinds counted against a ratio each tray is a point, + is what is expected."
     )
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("left", "day(-1)", "day before", tooltip="The day of measuring before"),
@@ -116,17 +111,26 @@ class TrialResultScreen(AskingPage):
 
     @work(exclusive=True, group="reckon")
     async def _reckon(self) -> None:
-        trial, measured, days = self._trial, list(self._measured), days_of(self._measured)
-        if trial is None or not days:
+        trial, measured = self._trial, list(self._measured)
+        if trial is None or not measured:
             self.shown = Shown(None, "Nothing is measured yet: an empty trial shows nothing.")
+        elif self._growth:
+            self.shown = await asyncio.to_thread(reckoned_growth, trial, measured, CURVES[self._curve])
         else:
-            day = days[self._at] if -len(days) <= self._at < len(days) else days[-1]
-            of = sheet(trial, measured, day)
-            curve = CURVES[self._curve] if self._growth else "means"
-            self.shown = await asyncio.to_thread(reckoned, trial, measured, of, self._test, curve)
+            self.shown = await asyncio.to_thread(reckoned, trial, measured, self._day, self._test)
         self._show()
         # how much room the picture has is known only once it stands there
         self.call_after_refresh(self._show)
+
+    @property
+    def _day(self) -> date:
+        """The day that is judged: the one chosen, else the last."""
+        days = days_of(self._measured)
+        return days[self._at] if -len(days) <= self._at < len(days) else days[-1]
+
+    @property
+    def _of_kinds(self) -> bool:
+        return self._trial is not None and bool(self._trial.kinds)
 
     def _show(self) -> None:
         if not self.is_mounted:
@@ -138,7 +142,14 @@ class TrialResultScreen(AskingPage):
         drawn = self._picture and self.shown is not None and (self._growth or self.shown.facts is not None)
         self.query_one("#picture").display = drawn
         if drawn:
-            picture, says = self._drawn()
+            assert self._trial is not None
+            assert self.shown is not None
+            if self._growth:
+                picture, says = growth_drawn(self._trial, self._measured, self.shown, CURVES[self._curve], self._unit)
+            else:
+                picture, says = day_drawn(
+                    self._trial, self._measured, self.shown, self._day, self._unit, self._plot.size
+                )
             self._plot.show(picture)
             self._legend.update(says)
         width = min(self._page.scrollable_content_region.width or self.size.width - 6, WIDEST)
@@ -149,14 +160,18 @@ class TrialResultScreen(AskingPage):
         """Yield the keys that do something now."""
         judged = self.shown is not None and self.shown.facts is not None
         many = len(days_of(self._measured)) > 1
+        working = Key("w", "no working" if self._working else "working", "screen.working")
         if self._growth:
             yield from (Key("g", "one day", "screen.growth"), Key("c", "curve", "screen.curve"))
         else:
             if many:
-                yield from (Key("←→", "day", "screen.day(-1)"), Key("g", "growth", "screen.growth"))
+                yield Key("←→", "day", "screen.day_round")
+            if many and not self._of_kinds:
+                yield Key("g", "growth", "screen.growth")
+            if judged and not self._of_kinds:
+                yield Key("s", "test", "screen.test")
             if judged:
-                says = "no working" if self._working else "working"
-                yield from (Key("s", "other test", "screen.test"), Key("w", says, "screen.working"))
+                yield working
         yield Key("esc", "back", "screen.back")
         if judged or self._growth:
             yield Key("t", "text" if self._picture else "picture", "screen.text")
@@ -168,37 +183,6 @@ class TrialResultScreen(AskingPage):
             return ""
         return "%" if self._trial.counts == "share" else self._trial.unit
 
-    def _drawn(self) -> tuple[Picture, Content]:
-        trial, shown = self._trial, self.shown
-        assert trial is not None
-        assert shown is not None
-        if self._growth:
-            series = growth(trial, self._measured)
-            names = list(series)
-            return growing(series, shown.curves, self._unit), growth_legend(names, CURVE_WORDS[CURVES[self._curve]])
-        assert shown.facts is not None
-        assert shown.sheet is not None
-        values: dict[str, list[float]] = {}
-        for row in shown.sheet.rows:
-            if row[3] not in ("yes", "no"):
-                values.setdefault(row[2], []).append(float(row[3]))
-        far: dict[str, list[float]] = {}
-        for one in shown.facts["outliers"]:
-            far.setdefault(one["group"], []).append(one["value"])
-        out = self._left_out(trial)
-        picture = points(shown.facts["groups"], values, out, far, self._unit, self._plot.size)
-        return picture, legend(far=bool(far), out=bool(out))
-
-    def _left_out(self, trial: Trial) -> dict[str, list[float]]:
-        days, treatment = days_of(self._measured), {one.name: one.treatment for one in trial.plots}
-        day = days[self._at] if -len(days) <= self._at < len(days) else days[-1]
-        found: dict[str, list[float]] = {}
-        for name, one in on(self._measured, day).items():
-            if one.excluded and name in treatment:
-                value = 100 * one.value / one.of if one.of else one.value
-                found.setdefault(name_of(trial, treatment[name]), []).append(value)
-        return found
-
     def _rows(self, width: int) -> list[Content]:
         trial, shown = self._trial, self.shown
         if trial is None:
@@ -206,11 +190,15 @@ class TrialResultScreen(AskingPage):
         rows = wrapped(trial.question, width, "bold")
         if shown is None:
             return [*rows, plain("Reckoning …", "$muted")]
+        if shown.facts is not None:
+            rows += wrapped(shown.facts["answer"], width, "$accent-text bold")
         days = days_of(self._measured)
         if days and not self._growth:
-            day = days[self._at] if -len(days) <= self._at < len(days) else days[-1]
+            day = self._day
             which = f" (day {days.index(day) + 1} of {len(days)})" if len(days) > 1 else ""
-            rows += wrapped(f"Measured on {day_long(day)}{which}", width, "$muted")
+            alone = ". This day alone is judged; g shows growth over all days." if which and not trial.kinds else ""
+            head = "Counted up to" if trial.kinds else "Measured on"
+            rows += wrapped(f"{head} {day_long(day)}{which}{alone}", width, "$muted")
         if is_blind(trial):
             rows += wrapped("The names are hidden: treatments go by their codes.", width, "$muted")
         if self._growth:
@@ -231,9 +219,17 @@ class TrialResultScreen(AskingPage):
             self._at = min(max(at + step, 0), many - 1)
             self.renew()
 
+    def action_day_round(self) -> None:
+        """Judge the day before, from the first the last: a click knows one way only."""
+        days = days_of(self._measured)
+        if days:
+            self.action_day(len(days) if self._day == days[0] else -1)
+
     def action_growth(self) -> None:
         """Show growth by day, or one day again."""
-        if len(days_of(self._measured)) > 1:
+        if self._of_kinds:
+            self.app.hint("Kinds are counted, they do not grow: ← and → show the days.")
+        elif len(days_of(self._measured)) > 1:
             self._growth = not self._growth
             self._page.scroll_home(animate=False)
             self.renew()
@@ -248,7 +244,7 @@ class TrialResultScreen(AskingPage):
 
     def action_test(self) -> None:
         """Choose another test."""
-        if self.shown is not None and self.shown.facts is not None and not self._growth:
+        if self.shown is not None and self.shown.facts is not None and not self._growth and not self._of_kinds:
             self.ask_through(self._ask_test(self.shown.facts["design"]))
 
     async def _ask_test(self, design: str) -> None:

@@ -17,11 +17,12 @@ from walkabout.screens.widgets.headline import HeadLine
 from walkabout.screens.widgets.keyline import Key, KeyLine
 from walkabout.screens.widgets.pointlist import PointList
 from walkabout.screens.widgets.reading import wrapped
-from walkabout.screens.widgets.trialwords import progress, versus
+from walkabout.screens.widgets.trialwords import capital, plots_say, progress, versus
 
 NONE_YET = (
     "There is no trial yet. A trial answers one question by comparing: some plants get something new, others (the "
-    "control) get what they get now, and chance decides which. n sets one up, one step at a time."
+    "control) get what they get now, and chance decides which. Or it counts kinds of seedlings against a ratio such as "
+    "3:1. n sets one up, one step at a time."
 )
 
 
@@ -123,9 +124,10 @@ class TrialsScreen(AskingPage):
             self._full.update(lines(wrapped(NONE_YET, width)))
             return
         measured = self.app.opened.records.measurements(one.key)
-        rows = wrapped(one.question, width, "bold")
-        rows += wrapped(f"{versus(one)}. Measured: {one.response}{f' in {one.unit}' if one.unit else ''}.", width)
-        rows += wrapped(f"{len(one.plots)} plots; {progress(one, measured)}.", width, "$muted")
+        rows, in_unit = wrapped(one.question, width, "bold"), f" in {one.unit}" if one.unit else ""
+        what = "Counted: how many of each kind." if one.kinds else f"Measured: {one.response}{in_unit}."
+        rows += wrapped(f"{capital(versus(one))}. {what}", width)
+        rows += wrapped(f"{len(one.plots)} {plots_say(one)}; {progress(one, measured)}.", width, "$muted")
         rows += wrapped(one.reason, width) if one.reason else []
         self._full.update(lines(rows))
 

@@ -5,11 +5,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
 
-from walkabout.insight.trials.counts import Counted, chi_squared, fisher, ratio, read_ratio
+from walkabout.insight.trials.counted import Counted
+from walkabout.insight.trials.counts import chi_squared, fisher, sparse
 from walkabout.insight.trials.intervals import clopper_pearson, newcombe, wilson
 from walkabout.insight.trials.plates import plates, plates_note
+from walkabout.insight.trials.ratio import agreement, agreement_note, ratio, read_ratio
 from walkabout.insight.trials.result import analyse
-from walkabout.insight.trials.table import BadTrial, read_table
+from walkabout.insight.trials.table import BadTrial, Table, read_table
 
 cells = st.integers(0, 30)
 
@@ -109,17 +111,90 @@ def test_counts_without_a_ratio_are_held_to_be_even() -> None:
     assert (facts["test"]["statistic"], facts["test"]["p"]) == pytest.approx((expected.statistic, expected.pvalue))
 
 
-def test_larger_tables_go_by_chi_squared() -> None:
-    """Three groups: chi-squared on 2, with a word about small expected counts and what dealing out gives."""
-    rows = "".join(
-        f"{g},{o}\n" * n
-        for g, o, n in (("a", "up", 4), ("a", "no", 1), ("b", "up", 1), ("b", "no", 4), ("c", "up", 3), ("c", "no", 2))
-    )
-    facts = analyse(read_table(f"g,o\n{rows}".encode(), "t.csv"), "o", "g").facts()
+def of_counts(counts: dict[str, tuple[int, int]]) -> Table:
+    """Return a table of one plant a row."""
+    rows = "".join(f"{g},up\n" * up + f"{g},no\n" * no for g, (up, no) in counts.items())
+    return read_table(f"g,o\n{rows}".encode(), "t.csv")
+
+
+def test_small_counts_in_larger_tables_go_by_fisher() -> None:
+    """Three groups with few plants: exact, chi-squared beside it, and a word why; on request it is the other way."""
+    table = of_counts({"a": (4, 1), "b": (1, 4), "c": (3, 2)})
     expected = stats.chi2_contingency([[4, 1], [1, 4], [3, 2]], correction=False)
-    assert facts["test"]["statistic"] == pytest.approx(expected.statistic)
-    assert facts["test"]["df"] == 2
-    assert any("below 5" in note and "dealing the outcomes out" in note for note in facts["notes"])
+    facts = analyse(table, "o", "g").facts()
+    assert facts["test"]["key"] == "fisher"
+    assert not facts["test"]["dealt"]
+    assert facts["test"]["statistic"] is None
+    assert facts["chi_squared"]["p"] == pytest.approx(expected.pvalue)
+    assert any("Cochran" in note for note in facts["notes"])
+    assert any("6 of 6 expected counts are below 5" in note for note in facts["notes"])
+    asked = analyse(table, "o", "g", test="chi-squared").facts()
+    assert asked["test"]["statistic"] == pytest.approx(expected.statistic)
+    assert asked["test"]["df"] == 2
+    assert any("rough because" in note and "Fisher's exact test gives" in note for note in asked["notes"])
+    assert not any("Cochran" in note for note in asked["notes"])
+
+
+def test_large_counts_in_larger_tables_go_by_chi_squared() -> None:
+    """Where every expected count is large nothing is said against chi-squared; Fisher's test is there if asked."""
+    table = of_counts({"a": (40, 12), "b": (31, 24), "c": (33, 20)})
+    facts = analyse(table, "o", "g").facts()
+    assert (facts["test"]["key"], facts["notes"]) == ("chi-squared", [])
+    assert analyse(table, "o", "g", test="fisher").outcome.test.p == pytest.approx(facts["test"]["p"], rel=0.1)  # type: ignore[union-attr]
+
+
+def test_one_small_expected_count_in_many_is_borne() -> None:
+    """Cochran lets a fifth of the expected counts be below 5, but none below 1."""
+    assert not sparse(Counted(("a", "b", "c"), ("x", "y"), ((40, 30), (40, 30), (6, 3))))
+    assert sparse(Counted(("a", "b", "c"), ("x", "y"), ((40, 3), (40, 3), (6, 3))))
+    assert sparse(Counted(("a", "b"), ("v", "w", "x", "y", "z"), ((9, 90, 90, 90, 1), (0, 90, 90, 90, 0))))
+
+
+def test_trays_that_agree_and_trays_that_do_not() -> None:
+    """Heterogeneity is what is left of the trays' chi-squared when that of all together is taken away."""
+    alike = agreement({"1": (30, 10), "2": (27, 9), "3": (45, 15)}, (3, 1))
+    assert alike is not None
+    assert (alike.between, alike.between_df, alike.p) == (pytest.approx(0), 2, pytest.approx(1))
+    apart = agreement({"1": (40, 0), "2": (20, 20), "none": (0, 0)}, (3, 1))
+    assert apart is not None
+    # each 40/3 on 1; together 60:20 is 3:1 to the plant, so all of it lies between the trays
+    assert (apart.total, apart.pooled) == (pytest.approx(80 / 3), pytest.approx(0))
+    assert apart.between == pytest.approx(80 / 3)
+    assert (apart.total_df, apart.between_df) == (2, 1)
+    assert "disagree by more than chance" in agreement_note(apart)
+    assert "do not disagree" in agreement_note(alike)
+    assert agreement({"1": (3, 1)}, (3, 1)) is None
+
+
+def test_mendels_ten_plants_agree() -> None:
+    """Round and wrinkled peas of ten plants (Mendel 1866; from memory, they add up to his 336 and 101)."""
+    peas = ((45, 12), (27, 8), (24, 7), (19, 10), (32, 11), (26, 6), (88, 24), (22, 10), (28, 6), (25, 7))
+    found = agreement({str(number): one for number, one in enumerate(peas, 1)}, (3, 1))
+    assert found is not None
+    each = [stats.chisquare(one, [0.75 * sum(one), 0.25 * sum(one)]).statistic for one in peas]
+    assert found.total == pytest.approx(sum(each))
+    assert found.pooled == pytest.approx(stats.chisquare([336, 101], [327.75, 109.25]).statistic)
+    assert (found.total_df, found.between_df) == (10, 9)
+    assert found.p == pytest.approx(stats.chi2.sf(found.total - found.pooled, 9))
+    assert found.p > 0.05
+
+
+def test_a_ratio_by_family_says_whether_the_families_agree() -> None:
+    """Such as --by tray beside a ratio: heterogeneity in the facts, and a conclusion that does not hide it."""
+    content = b"tray,kind,n\n1,green,40\n1,pale,0\n2,green,20\n2,pale,20\n"
+    facts = analyse(read_table(content, "t.csv"), "kind", "tray", ratio="green=3, pale=1", count="n").facts()
+    assert facts["heterogeneity"]["statistic"] == pytest.approx(80 / 3)
+    assert facts["heterogeneity"]["df"] == 1
+    assert "the groups disagree by more than chance" in facts["words"]
+    assert (facts["groups"][0]["share_low"], facts["groups"][0]["share_high"]) == pytest.approx(wilson(60, 80))
+
+
+def test_a_ratio_is_never_proven() -> None:
+    """What goes with 3:1 goes with a span of shares, which is told."""
+    words = analyse(read_table(b"kind,n\ngreen,75\npale,25\n", "t.csv"), "kind", count="n", ratio="3:1").words
+    assert "proves nothing" in words
+    assert "any share from 65.7 % to 82.5 % goes with the counts" in words
+    assert "prove" not in words.replace("proves nothing", "")
 
 
 def test_a_ratio_may_name_its_parts() -> None:

@@ -9,7 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
-from walkabout.insight.trials import permute, ranks, several, two_groups
+from walkabout.insight.trials import dealing, permute, ranks, several, two_groups
+from walkabout.insight.trials.blocks import blocked
 from walkabout.insight.trials.outcome import Group
 from walkabout.insight.trials.table import BadTrial
 
@@ -147,7 +148,7 @@ def test_two_groups_in_blocks_are_pairs() -> None:
     """One value of each of two treatments in each block: F is the square of the paired t, the interval the same."""
     x, y = [5.1, 6.3, 7.2, 6.6, 8.0], [4.8, 6.0, 6.1, 6.2, 7.9]
     where = [list("vwxyz"), list("vwxyz")]
-    in_blocks = several.blocked([group(x), group(y, "b")], where)
+    in_blocks = blocked([group(x), group(y, "b")], where)
     in_pairs = two_groups.paired(group(x), group(y, "b"))
     assert in_pairs.test.statistic is not None
     assert in_blocks.test.statistic == pytest.approx(in_pairs.test.statistic**2)
@@ -171,7 +172,7 @@ def test_every_regrouping_is_counted(x: list[int], y: list[int]) -> None:
     """As many as there are, and on each side those that a plain loop over whole numbers finds."""
     if len(set(x + y)) < 2:
         return
-    dealt = permute.regrouped([one / 10 for one in x], [one / 10 for one in y])
+    dealt = dealing.regrouped([one / 10 for one in x], [one / 10 for one in y])
     assert dealt.ways == math.comb(len(x) + len(y), len(x))
     every = x + y
     # Whole numbers, so that adding them up in another order changes nothing.
@@ -188,7 +189,7 @@ def test_many_values_are_dealt_out_at_random_and_alike_each_time() -> None:
     x, y = [dice.gauss(0, 1) for _ in range(40)], [dice.gauss(0.3, 1) for _ in range(40)]
     first, again = (permute.two_groups(group(x), group(y, "b")) for _ in range(2))
     assert first.test.more["exact"] is False
-    assert first.test.more["seed"] == permute.SEED
+    assert first.test.more["seed"] == dealing.SEED
     assert first.test.p == again.test.p
     assert first.test.p == pytest.approx(stats.ttest_ind(x, y).pvalue, abs=0.02)
 
@@ -209,7 +210,7 @@ def test_nothing_to_compare_is_said() -> None:
     for run, x, y, says in (
         (two_groups.welch, one, flat, '"a" has 1 value'),
         (two_groups.welch, flat, group([3.0, 3.0], "b"), "every value is the same"),
-        (two_groups.pooled, group([0.1 + 0.2, 0.3]), group([0.3, 0.3], "b"), "every value is the same"),
+        (two_groups.pooled, group([0.1 + 0.2, 0.3]), group([0.3, 0.3], "b"), "Every value is the same"),
         (two_groups.paired, group([0.3, 0.4]), group([0.1, 0.2], "b"), "differs by the same amount"),
         (ranks.mann_whitney, flat, flat, "nothing to rank"),
         (ranks.wilcoxon, flat, flat, "No pair differs"),
@@ -217,4 +218,4 @@ def test_nothing_to_compare_is_said() -> None:
         with pytest.raises(BadTrial, match=says):
             run(x, y)
     with pytest.raises(BadTrial, match="cannot be told apart"):
-        several.blocked([group([1.0, 2.0]), group([2.0, 4.0], "b")], [["x", "x"], ["y", "y"]])
+        blocked([group([1.0, 2.0]), group([2.0, 4.0], "b")], [["x", "x"], ["y", "y"]])

@@ -1,15 +1,38 @@
 """Trials that count: outcomes by treatment, and outcomes against a ratio."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
-from walkabout.insight.trials.counts import chi_squared, fisher, share_facts
-from walkabout.insight.trials.counts import ratio as against_ratio
-from walkabout.insight.trials.design import only_yes_no, read_counts, read_tally
+from walkabout.insight.trials.answer import answer
+from walkabout.insight.trials.counted import Counted, share_facts
+from walkabout.insight.trials.counts import chi_squared, fisher, sparse
+from walkabout.insight.trials.design import whole_numbers
+from walkabout.insight.trials.layouts import Layout, for_counts, for_ratio
 from walkabout.insight.trials.names import fitting
+from walkabout.insight.trials.outcome import ALPHA
+from walkabout.insight.trials.plates import added_note, plates
+from walkabout.insight.trials.ratio import (
+    agreement,
+    agreement_facts,
+    agreement_lines,
+    agreement_note,
+    far_better,
+    kind_facts,
+    read_expected,
+)
+from walkabout.insight.trials.ratio import ratio as against_ratio
 from walkabout.insight.trials.report import Result
 from walkabout.insight.trials.say import number
 from walkabout.insight.trials.table import BadTrial, Table
+from walkabout.insight.trials.tally import read_counts, read_tally
+from walkabout.insight.trials.totals import each_on_one_row, read_parts
 from walkabout.insight.trials.words import count_words, ratio_words
+
+CHOSEN = (
+    "So many expected counts are small that chi-squared would be rough (Cochran's rule): Fisher's exact test was "
+    "taken in its place."
+)
+Trays = Mapping[str, Sequence[int]]
+"""Counts of each tray, in the order of the kinds."""
 
 
 def analyse_counts(
@@ -21,19 +44,42 @@ def analyse_counts(
             f'"{response}" holds words or yes and no: those are counted by treatment, without pairs or blocks. Leave '
             f"{'--pair' if pair else '--block'} out, or compare shares of plates: --of COL"
         )
-    counted, notes = read_counts(table, response, by, count)
-    small = len(counted.groups) == len(counted.outcomes) == 2
-    chosen = fitting("counts", key or ("fisher" if small else "chi-squared"))
+    laid = for_counts(table, response, by, count)
+    counted, notes = read_counts(table, laid.outcome, by, laid.count)
+    return _of_counts(counted, laid.outcome, by, key, (*laid.notes, *notes))
+
+
+def analyse_parts(table: Table, response: str, by: str, key: str | None, of: str) -> Result:
+    """Return what so many of a total by treatment show, rows of a treatment added up."""
+    counted, notes = read_parts(table, response, by, of)
+    if len(counted.groups) < 2:
+        raise BadTrial(f'{table.file}: "{by}" holds one group only: a trial compares at least two')
+    added = () if each_on_one_row(table, by) else (added_note(plates(plates_of(table, response, by, of))),)
+    return _of_counts(counted, response, by, key, (*notes, *added))
+
+
+def plates_of(table: Table, response: str, by: str, of: str) -> list[tuple[str, int, int]]:
+    """Return the plates of a table: treatment, how many had the outcome, of how many."""
+    rows = zip(table.words(by), whole_numbers(table, response), whole_numbers(table, of), strict=True)
+    return [(name, up, total) for name, up, total in rows if name is not None and up is not None and total]
+
+
+def _of_counts(counted: Counted, response: str, by: str, key: str | None, notes: Sequence[str]) -> Result:
+    two = len(counted.groups) == len(counted.outcomes) == 2
+    small = not two and sparse(counted)
+    chosen = fitting("counts", key or ("fisher" if two or small else "chi-squared"))
     outcome = fisher(counted) if chosen == "fisher" else chi_squared(counted)
+    why = (CHOSEN,) if small and key is None else ()
     return Result(
         design="counts",
         response=response,
         by=by,
         groups=share_facts(counted),
         outcome=outcome,
+        answer=answer(outcome, response),
         words=count_words(counted, outcome, response),
         working=outcome.working,
-        notes=(*notes, *outcome.notes),
+        notes=(*notes, *why, *outcome.notes),
     )
 
 
@@ -43,73 +89,112 @@ def analyse_ratio(
     by: str | None,
     parts: tuple[tuple[str, ...], tuple[float, ...]] | None,
     count: str | None,
+    of: str | None = None,
+    column: str | None = None,
 ) -> Result:
     """Return how counts of outcomes go with a ratio: names of its parts, or none, and the parts.
 
-    Without parts each outcome is held to be as frequent as every other.
+    Without parts those in `column` are taken, or those that stand beside the counts; else each outcome is held to be
+    as frequent as every other. `of` names totals, of which the response is a part.
     """
-    outcome_column, weight, over_all = _columns(table, response, by, count)
-    sums, together, notes = read_tally(table, outcome_column, weight)
+    if of is not None:
+        counted, notes = read_parts(table, response, by, of)
+        laid = Layout(response, by, None)
+        sums = dict(zip(counted.outcomes, map(sum, zip(*counted.table, strict=True)), strict=True))
+    else:
+        laid = for_ratio(
+            table, response, by, count, named=bool(parts and parts[0]) or column is not None, parts=parts is not None
+        )
+        sums, notes = read_tally(table, laid.outcome, laid.count)
+    more = [*laid.notes, *notes]
+    column = column or laid.expected
+    if parts is None and column is not None:
+        parts = read_expected(table, laid.outcome, column)
+        more.append(f'The parts were read from "{column}". To say otherwise: --ratio 3:1.')
     if parts is None:
         parts = (), (1.0,) * max(2, len(sums))
     names, numbers = parts
-    more = [*notes, *over_all]
+    order, first = list(sums), ""
     if names:
-        known = {one.casefold(): one for one in sums}
-        if unknown := [one for one in names if one.casefold() not in known]:
-            raise BadTrial(f'No row of "{outcome_column}" holds "{unknown[0]}". It holds: {", ".join(list(sums)[:12])}')
-        if len(names) < len(sums):
-            left = next(one for one in sums if one.casefold() not in {name.casefold() for name in names})
-            raise BadTrial(f'The ratio leaves out "{left}": give it a part too')
-        order = [known[one.casefold()] for one in names]
-    else:
-        order = list(sums)
-        if not together and weight is None and len(numbers) == len(order) and len(set(numbers)) > 1:
-            order = _by_size(sums, numbers)
+        order = _by_name(sums, names, laid.outcome)
+    elif len(numbers) == len(order) and len(set(numbers)) > 1:
+        best = _by_size(sums, numbers)
+        if laid.count is None and of is None:
+            order = best
+        else:
+            first = far_better(order, best, sums, numbers)
+    if not names:
         said = ", ".join(f"{name} {number(part)}" for name, part in zip(order, numbers, strict=False))
         more.append(f"The parts were read as {said}. To say otherwise: --ratio '{order[0]}={number(numbers[0])}, …'.")
-    outcome = against_ratio(order, [sums[one] for one in order], numbers)
-    n = sum(sums.values())
-    groups = tuple({"name": name, "n": sums[name], "mean": None, "sd": None, "share": sums[name] / n} for name in order)
+    trays: Trays = {}
+    if laid.by is not None and of is not None:
+        places = [counted.outcomes.index(one) for one in order]
+        trays = {name: [row[at] for at in places] for name, row in zip(counted.groups, counted.table, strict=True)}
+    elif laid.by is not None and not each_on_one_row(table, laid.by):
+        more.append(f'The ratio was set against all plants together, whatever their "{laid.by}".')
+        trays = _trays(table, laid.outcome, laid.by, laid.count, order)
+    return of_ratio(order, [sums[one] for one in order], numbers, laid.outcome, trays, "group", more, first)
+
+
+def of_ratio(
+    names: Sequence[str],
+    seen: Sequence[int],
+    parts: Sequence[float],
+    response: str,
+    trays: Trays,
+    tray: str = "tray",
+    notes: Sequence[str] = (),
+    first: str = "",
+) -> Result:
+    """Return how counts of kinds go with a ratio, and whether the trays agree; `tray` is what those are called.
+
+    `first` is what the words begin with.
+
+    BadTrial for no counts, or where names and parts are not as many.
+    """
+    outcome = against_ratio(names, seen, parts)
+    agreed = agreement(trays, parts)
+    more = [agreement_note(agreed, tray)] if agreed else []
     return Result(
         design="ratio",
-        response=outcome_column,
+        response=response,
         by=None,
-        groups=groups,
+        groups=kind_facts(names, seen),
         outcome=outcome,
-        words=ratio_words(outcome),
-        working=outcome.working,
-        notes=(*more, *outcome.notes),
+        answer=answer(outcome, response, f"But the {tray}s disagree: read on." if agreed and agreed.p < ALPHA else ""),
+        words=" ".join(one for one in (first, ratio_words(outcome, agreed.p if agreed else None, tray)) if one),
+        working=(*outcome.working, *(agreement_lines(agreed, tray) if agreed else ())),
+        notes=(*notes, *more, *outcome.notes),
+        more=agreement_facts(agreed) if agreed else {},
     )
 
 
-def is_tally(table: Table, response: str, by: str) -> bool:
-    """Say whether a table holds one whole number for each word of `by`: how many plants had that outcome."""
-    values, words = table.numbers(response), [one for one in table.words(by) if one is not None]
-    return len(set(words)) == len(words) and all(one is None or (one >= 0 and one == int(one)) for one in values)
+def _by_name(sums: Mapping[str, int], names: Sequence[str], column: str) -> list[str]:
+    """Return the outcomes in the order of the names of the parts; BadTrial where one has no partner."""
+    known = {one.casefold(): one for one in sums}
+    if unknown := [one for one in names if one.casefold() not in known]:
+        raise BadTrial(f'No row of "{column}" holds "{unknown[0]}". It holds: {", ".join(list(sums)[:12])}')
+    if len(names) < len(sums):
+        left = next(one for one in sums if one.casefold() not in {name.casefold() for name in names})
+        raise BadTrial(f'The ratio leaves out "{left}": give it a part too')
+    return [known[one.casefold()] for one in names]
 
 
-def _columns(table: Table, response: str, by: str | None, count: str | None) -> tuple[str, str | None, list[str]]:
-    """Return the column of the outcomes, that of how many, and what to bear in mind about the groups.
-
-    A table of two columns, the outcome and how many, is read either way round.
-    """
-    if by is None:
-        return response, count, []
-    numeric = table.is_numbers(response)
-    if count is None and numeric and (is_tally(table, response, by) or not only_yes_no(table.numbers(response))):
-        return by, response, []
-    if len({one for one in table.words(by) if one is not None}) < 2:
-        return response, count, []
-    return (
-        response,
-        count,
-        [f'The ratio was set against all plants together; whether the groups of "{by}" differ is another question.'],
-    )
+def _trays(table: Table, response: str, by: str, weight: str | None, order: Sequence[str]) -> Trays:
+    """Return the counts of each group in the order of the kinds; none where they cannot be told apart."""
+    try:
+        counted, _ = read_counts(table, response, by, weight)
+    except BadTrial:
+        return {}
+    places = [counted.outcomes.index(name) if name in counted.outcomes else None for name in order]
+    return {
+        name: [0 if at is None else row[at] for at in places]
+        for name, row in zip(counted.groups, counted.table, strict=True)
+    }
 
 
 def _by_size(sums: dict[str, int], parts: Sequence[float]) -> list[str]:
-    """Give the largest part to the most frequent outcome: mixed rows have no order of their own."""
+    """Give the largest part to the most frequent outcome: no other order fits better, and rows have none."""
     ranked = sorted(sums, key=lambda one: -sums[one])
     places = sorted(range(len(parts)), key=lambda at: -parts[at])
     order = [""] * len(parts)

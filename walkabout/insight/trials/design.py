@@ -5,10 +5,9 @@ from collections.abc import Sequence
 
 from msgspec import Struct
 
-from walkabout.insight.trials.counts import Counted
 from walkabout.insight.trials.outcome import Group
 from walkabout.insight.trials.say import count
-from walkabout.insight.trials.spelling import must_be_words, spelt_alike
+from walkabout.insight.trials.spelling import spelt_alike
 from walkabout.insight.trials.table import BadTrial, Table, as_number, line_list
 
 MOST_GROUPS = 60
@@ -52,7 +51,7 @@ def read_trial(
     cells, left_out = _cells(table, values, by, pair or block)
     if left_out:
         notes.append(f"{count(len(left_out), 'row')} with something missing left out: {line_list(left_out)}.")
-    names = _names(table, [one.group for one in cells], by)
+    names = group_names(table, [one.group for one in cells], by)
     notes += spelt_alike(names)
     if pair:
         groups, more = _paired(table, cells, names, pair)
@@ -65,7 +64,11 @@ def read_trial(
         return Trial(design="blocked", groups=groups, blocks=blocks, notes=tuple(notes))
     if alone := [one.name for one in groups if one.n == 1]:
         counts = len(alone) == len(groups) and all(one.values[0] == int(one.values[0]) >= 0 for one in groups)
-        hint = ". If these are counts, set them against a ratio: --ratio 3:1" if counts else ""
+        hint = (
+            ". If these are counts, name the totals: --of COL; or set them against a ratio: --ratio 3:1"
+            if counts
+            else _wide(names, len(alone), by)
+        )
         raise BadTrial(
             f'{table.file}: "{alone[0]}" has 1 value. Each group needs at least 2, and says little below 6{hint}'
         )
@@ -77,54 +80,9 @@ def read_trial(
     return Trial(design="two groups" if len(groups) == 2 else "several groups", groups=groups, notes=tuple(notes))
 
 
-def read_counts(table: Table, response: str, by: str, weight: str | None = None) -> tuple[Counted, tuple[str, ...]]:
-    """Return how many of each group had each outcome; `weight` names a column that says how many a row stands for."""
-    outcomes, groups = table.words(response), table.words(by)
-    must_be_words(table, response, outcomes)
-    many = whole_numbers(table, weight) if weight else [1] * len(table.rows)
-    sums: dict[tuple[str, str], int] = {}
-    left_out = []
-    for row, outcome, group, n in zip(table.rows, outcomes, groups, many, strict=True):
-        if outcome is None or group is None or n is None:
-            left_out.append(row.line)
-        else:
-            sums[group, outcome] = sums.get((group, outcome), 0) + n
-    names = _names(table, [group for group, _ in sums], by)
-    found = tuple(dict.fromkeys(outcome for _, outcome in sums))
-    if len(found) < 2:
-        raise BadTrial(f'{table.file}: every plant has the same word in "{response}": there is nothing to compare')
-    if len(found) > MOST_GROUPS:
-        raise BadTrial(f'{table.file}: "{response}" holds {len(found)} different words: is it the response?')
-    rows = tuple(tuple(sums.get((name, outcome), 0) for outcome in found) for name in names)
-    if empty := [name for name, row in zip(names, rows, strict=True) if not sum(row)]:
-        raise BadTrial(f'{table.file}: "{empty[0]}" counts no plant at all: leave it out')
-    notes = (
-        (f"{count(len(left_out), 'row')} with something missing left out: {line_list(left_out)}.",) if left_out else ()
-    )
-    return Counted(names, found, rows), (*notes, *spelt_alike(names), *spelt_alike(found))
-
-
-def read_tally(table: Table, response: str, weight: str | None = None) -> tuple[dict[str, int], bool, tuple[str, ...]]:
-    """Return how many plants had each outcome, in the order of the table, and whether each outcome stands together.
-
-    Where plants of one outcome stand together, the order is the writer's own; else it is that of chance.
-    """
-    outcomes = table.words(response)
-    many = whole_numbers(table, weight) if weight else [1] * len(table.rows)
-    sums: dict[str, int] = {}
-    left_out, last, together = [], None, True
-    for row, outcome, n in zip(table.rows, outcomes, many, strict=True):
-        if outcome is None or n is None:
-            left_out.append(row.line)
-            continue
-        together = together and (outcome == last or outcome not in sums)
-        sums[outcome], last = sums.get(outcome, 0) + n, outcome
-    if len(sums) > MOST_GROUPS:
-        raise BadTrial(f'{table.file}: "{response}" holds {len(sums)} different words: is it the response?')
-    notes = (
-        (f"{count(len(left_out), 'row')} with something missing left out: {line_list(left_out)}.",) if left_out else ()
-    )
-    return sums, together, notes
+def left_out_note(lines: Sequence[int]) -> tuple[str, ...]:
+    """Return what is said of rows with something missing; nothing where there are none."""
+    return (f"{count(len(lines), 'row')} with something missing left out: {line_list(lines)}.",) if lines else ()
 
 
 def whole_numbers(table: Table, name: str) -> list[int | None]:
@@ -171,6 +129,16 @@ def _values(table: Table, response: str, of: str | None) -> tuple[list[float | N
     return shares, notes
 
 
+def _wide(names: Sequence[str], alone: int, by: str) -> str:
+    """Say how a table with a column for each treatment must be turned; '' where it does not look like one."""
+    if 2 * alone <= len(names) or any(as_number(one) is None for one in names):
+        return ""
+    return (
+        f'. "{by}" holds numbers that hardly come twice: if each column holds the values of one treatment, write one '
+        "value a row, with a column that names its treatment"
+    )
+
+
 def _cells(table: Table, values: Sequence[float | None], by: str, key: str | None) -> tuple[list[_Cell], list[int]]:
     groups = table.words(by)
     keys: Sequence[str | None] = table.words(key) if key else [""] * len(groups)
@@ -183,7 +151,8 @@ def _cells(table: Table, values: Sequence[float | None], by: str, key: str | Non
     return cells, left_out
 
 
-def _names(table: Table, groups: Sequence[str], by: str) -> tuple[str, ...]:
+def group_names(table: Table, groups: Sequence[str], by: str) -> tuple[str, ...]:
+    """Return the treatments in the order of the table, numbers by size; BadTrial for fewer than two or too many."""
     names = _ordered(tuple(dict.fromkeys(groups)))
     if not names:
         raise BadTrial(f'{table.file}: no row has both a value and a word in "{by}"')

@@ -91,8 +91,34 @@ ALIASES = {
     "χ2": "chi-squared",
     "χ²": "chi-squared",
     "goodness-of-fit": "ratio",
+    "gof": "ratio",
+    "ttest-ind": "welch",
+    "ttest-rel": "paired",
+    "equal-var": "pooled",
+    "signedrank": "wilcoxon",
+    "ranksum": "mann-whitney",
+    "ranksums": "mann-whitney",
+    "f-oneway": "anova",
+    "aov": "anova",
+    "tukey-kramer": "anova",
+    "anova-tukey": "anova",
+    "friedmanchisquare": "friedman",
+    "friedman-chisquare": "friedman",
+    "twoway": "blocked",
+    "twoway-anova": "blocked",
+    "2-way": "blocked",
+    "2way": "blocked",
+    "2-way-anova": "blocked",
+    "exact-permutation": "permutation",
+    "permutation-exact": "permutation",
+    "fishers": "fisher",
+    "chi2-contingency": "chi-squared",
+    "chisquare": "chi-squared",
 }
 """Other words for a test; "t", "student" and, in blocks, "anova" mean what fits the design."""
+
+USUAL = ("auto", "automatic", "default", "usual")
+"""Words for no test in particular: the usual one of the design."""
 
 FITS = {
     "two groups": ("welch", "pooled", "mann-whitney", "permutation", "anova", "kruskal"),
@@ -108,9 +134,11 @@ KNOWN = tuple(dict.fromkeys(name for names in FITS.values() for name in names))
 COUNTED = ("fisher", "chi-squared", "ratio")
 
 
-def test_key(name: str) -> str:
-    """Return the key of a test by any of its names; BadTrial names the nearest."""
+def test_key(name: str) -> str | None:
+    """Return the key of a test by any of its names, None for the usual one; BadTrial names the nearest."""
     typed = "-".join(re.findall(r"[\w²]+", re.sub(r"['’]", "", name.casefold()).replace("_", " ")))
+    if typed.removesuffix("-test") in USUAL:
+        return None
     for typed_as in (typed, typed.removesuffix("-test")):
         key = ALIASES.get(typed_as, typed_as)
         if key in KNOWN or key in ("t", "student"):

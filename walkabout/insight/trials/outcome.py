@@ -9,6 +9,8 @@ LEVEL = 0.95
 """Of every interval, unless said otherwise. Common practice."""
 ALPHA = 0.05
 """A p below this is called more than chance. Common practice."""
+LAST_DIGITS = 4
+"""Steps between neighbouring numbers of a computer within which two values are the same but for rounding. Assumed."""
 
 
 class Group(Struct, frozen=True):
@@ -29,12 +31,24 @@ class Group(Struct, frozen=True):
         return math.fsum(self.values) / self.n
 
     @property
+    def flat(self) -> bool:
+        """Say whether all values are the same, or differ only in the last digits that a number of their size holds."""
+        largest = max(abs(one) for one in self.values)
+        return max(self.values) - min(self.values) <= LAST_DIGITS * math.ulp(largest)
+
+    @property
     def squares(self) -> float:
         """Return the sum of squares about the mean; values that differ only by rounding count as the same."""
+        if self.flat:
+            return 0.0
         middle = self.mean
-        total = math.fsum((one - middle) ** 2 for one in self.values)
-        largest = max(abs(one) for one in self.values)
-        return total if total > self.n * (1e-13 * largest) ** 2 else 0.0
+        gaps = [one - middle for one in self.values]
+        # The mean itself is rounded: of values far from 0 that shows, and is taken off again.
+        return math.fsum(one * one for one in gaps) - math.fsum(gaps) ** 2 / self.n
+
+    def mean_above(self, base: float) -> float:
+        """Return the mean less a number near the values: far from 0 it keeps the digits that the mean loses."""
+        return math.fsum(one - base for one in self.values) / self.n
 
     @property
     def sd(self) -> float | None:
@@ -54,10 +68,17 @@ class Tested(Struct, frozen=True, kw_only=True):
     """One-sided: the first group is the larger."""
     p_less: float | None = None
     more: dict[str, Any] = field(default_factory=dict)
+    """Beside these: `p_counted` where the chances were counted, though the usual p goes by a curve."""
+
+    @property
+    def judged(self) -> float:
+        """Return the p by which the words go: the counted one where there is one, else the usual one."""
+        counted = self.more.get("p_counted")
+        return self.p if counted is None else float(counted)
 
 
 class Difference(Struct, frozen=True):
-    """A difference with its interval; `of` says which way round it was taken, `kind` of what."""
+    """A difference with its interval: the group `first` minus the group `second`; `of` says both, `kind` of what."""
 
     value: float
     low: float | None
@@ -65,6 +86,8 @@ class Difference(Struct, frozen=True):
     of: str
     kind: str = "means"
     level: float = LEVEL
+    first: str = ""
+    second: str = ""
 
 
 class Effect(Struct, frozen=True):
@@ -77,13 +100,18 @@ class Effect(Struct, frozen=True):
 
 
 class Pair(Struct, frozen=True):
-    """One of all the comparisons of two groups among several, with p and interval for all of them at once."""
+    """One of all the comparisons of two groups among several, with p and interval for all of them at once.
+
+    It is the group `first` minus the group `second`; `first` is the later of the two in the table.
+    """
 
     of: str
     value: float
     low: float
     high: float
     p: float
+    first: str = ""
+    second: str = ""
 
 
 class Outlier(Struct, frozen=True):

@@ -70,5 +70,17 @@ def plates_note(found: Plates) -> str:
     return f"Plates of one treatment vary no more than seeds do by chance ({how}); still the plates are compared."
 
 
+def added_note(found: Plates) -> str:
+    """Say what adding up the plates of a treatment takes for granted."""
+    said = "The rows of each treatment were added up, as if each seed went its own way."
+    if found.df >= 1 and found.spread > MORE:
+        times = number(math.sqrt(found.spread), 3)
+        return (
+            f"{said} But they vary more than coin tosses: the result looks {times} times as sure as it is. Without "
+            "--test the plates are compared."
+        )
+    return said
+
+
 def _part(seen: float, expected: float) -> float:
     return seen * math.log(seen / expected) if seen else 0.0

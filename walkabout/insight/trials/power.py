@@ -1,7 +1,7 @@
 """How many plants: for a difference worth finding, and how small a difference a number of plants could find."""
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from walkabout.insight.trials.chances import stats, z_point
@@ -66,6 +66,26 @@ def n_for_h(h: float, alpha: float = ALPHA, power: float = POWER) -> float:
     """Return the same for Cohen's h."""
     _asked(h, alpha, power)
     return 2 * ((z_point(1 - alpha) + float(stats().norm.ppf(power))) / h) ** 2
+
+
+def n_for_ratio(parts: Sequence[float], other: Sequence[float], alpha: float = ALPHA, power: float = POWER) -> float:
+    """Return how many plants must be counted in all, not yet rounded up, to tell a ratio from another one.
+
+    By the noncentral chi-squared of the test of `parts` where `other` is the truth: Cohen 1992, table 2, row 7, with
+    his w = √(Σ (p − p₀)²/p₀). ValueError where the ratios are the same, or not as long.
+    """
+    if len(parts) != len(other) or min(*parts, *other) <= 0:
+        raise ValueError("Both ratios have a part above 0 for each kind")
+    shares = [one / sum(parts) for one in parts]
+    apart = [(one / sum(other) - share) ** 2 / share for one, share in zip(other, shares, strict=True)]
+    return n_for_w(math.sqrt(math.fsum(apart)), len(parts) - 1, alpha, power)
+
+
+def n_for_w(w: float, df: int, alpha: float = ALPHA, power: float = POWER) -> float:
+    """Return the same for Cohen's w."""
+    _asked(w, alpha, power)
+    point = float(stats().chi2.isf(alpha, df))
+    return _root(lambda n: float(stats().ncx2.sf(point, df, n * w * w)) - power, 2.0)
 
 
 def plants(n: float) -> int:

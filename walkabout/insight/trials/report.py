@@ -16,6 +16,8 @@ class Result(Struct, frozen=True, kw_only=True):
     groups: tuple[dict[str, Any], ...]
     outcome: Outcome | None
     words: str
+    answer: str = ""
+    """The same in a sentence or two, to be read first; '' for a curve."""
     working: tuple[str, ...]
     outliers: tuple[Outlier, ...] = ()
     notes: tuple[str, ...] = ()
@@ -34,6 +36,7 @@ class Result(Struct, frozen=True, kw_only=True):
             "test": _test_facts(outcome.test) if outcome else None,
             "difference": plain(outcome.difference) if outcome and outcome.difference else None,
             "effect": plain(outcome.effect) if outcome and outcome.effect else None,
+            "answer": self.answer,
             "words": self.words,
             "working": list(self.working),
         }

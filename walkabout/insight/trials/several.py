@@ -1,12 +1,19 @@
-"""Several groups: one-way analysis of variance, all pairs after Tukey, Welch's form, and groups in blocks."""
+"""Several groups: one-way analysis of variance, all pairs after Tukey, and Welch's form."""
 
 import itertools
 import math
 from collections.abc import Callable, Sequence
-from typing import Any
 
 from walkabout.insight.trials.chances import f_above, range_above, range_point, t_point
-from walkabout.insight.trials.outcome import LEVEL, Difference, Effect, Group, Outcome, Pair, Tested
+from walkabout.insight.trials.outcome import (
+    LEVEL,
+    Difference,
+    Effect,
+    Group,
+    Outcome,
+    Pair,
+    Tested,
+)
 from walkabout.insight.trials.say import number
 from walkabout.insight.trials.table import BadTrial
 from walkabout.insight.trials.two_groups import must_spread
@@ -20,11 +27,11 @@ def anova(groups: Sequence[Group]) -> Outcome:
     must_spread(groups)
     n, k = sum(one.n for one in groups), len(groups)
     within = math.fsum(one.squares for one in groups)
-    middle = math.fsum(value for one in groups for value in one.values) / n
-    between = math.fsum(one.n * (one.mean - middle) ** 2 for one in groups)
+    base = groups[0].values[0]
+    means = [one.mean_above(base) for one in groups]
+    middle = math.fsum(one.n * mean for one, mean in zip(groups, means, strict=True)) / n
+    between = math.fsum(one.n * (mean - middle) ** 2 for one, mean in zip(groups, means, strict=True))
     df1, df2 = k - 1, n - k
-    if df2 < 1:
-        raise BadTrial("Each group has 1 value. At least one group needs 2, and all should have several")
     mean_within = within / df2
     f = between / df1 / mean_within
     p = f_above(f, df1, df2)
@@ -34,14 +41,14 @@ def anova(groups: Sequence[Group]) -> Outcome:
     def error(one: int, other: int) -> float:
         return math.sqrt(mean_within * (1 / groups[one].n + 1 / groups[other].n))
 
-    pairs = tukey([one.name for one in groups], [one.mean for one in groups], error, df2)
+    pairs = tukey([one.name for one in groups], means, error, df2)
     return Outcome(
         test=Tested(key="anova", name="one-way ANOVA", statistic=f, df=(df1, df2), p=p),
-        difference=_two_groups(pairs, groups, error, df2),
+        difference=just_two(pairs, groups, error, df2),
         effect=Effect("eta squared", eta),
         pairs=pairs,
         working=(
-            f"mean of all = {number(middle)}, n = {n}",
+            f"mean of all = {number(base + middle)}, n = {n}",
             f"between the groups: Σ nᵢ·(meanᵢ − mean)² = {number(between)} on k − 1 = {df1}",
             f"within the groups: Σ (value − meanᵢ)² = {number(within)} on n − k = {df2}",
             f"F = ({number(between)}/{df1})/({number(within)}/{df2}) = {number(f)}",
@@ -49,6 +56,7 @@ def anova(groups: Sequence[Group]) -> Outcome:
             f"eta squared = between/(between + within) = {number(eta)}; omega squared, less hopeful, = {number(omega)}",
             *pair_lines(pairs, df2, k),
         ),
+        notes=too_many(k),
         more={"omega_squared": omega, "sum_of_squares": {"between": between, "within": within}},
     )
 
@@ -78,70 +86,6 @@ def welch_anova(groups: Sequence[Group]) -> Outcome:
     )
 
 
-def blocked(groups: Sequence[Group], blocks: Sequence[Sequence[str]]) -> Outcome:
-    """Compare treatments within blocks (tray, shelf, day): a two-way analysis of variance without interaction.
-
-    `blocks` names the block of each value of each group. Each treatment is set against the residual after both;
-    gaps are borne (the treatments are then adjusted for the blocks). Fisher 1935, The Design of Experiments.
-    BadTrial where treatments and blocks cannot be told apart, or nothing is left over.
-    """
-    import numpy as np  # noqa: PLC0415 - slow to load, only trials need it
-
-    k = len(groups)
-    y = np.array([value for one in groups for value in one.values])
-    which = np.array([place for place, one in enumerate(groups) for _ in one.values])
-    index = {name: place for place, name in enumerate(dict.fromkeys(block for one in blocks for block in one))}
-    b = len(index)
-    where = np.array([index[block] for one in blocks for block in one])
-    sizes = np.bincount(where)
-    # With the mean of its block taken from every column, what is left is the regression on treatments alone.
-    apart = np.array([_less_block(one, where, sizes, np) for one in np.eye(k)[which].T[1:]]).T
-    rest_of_y = _less_block(y, where, sizes, np)
-    df1, df2 = k - 1, len(y) - (b + k - 1)
-    if np.linalg.matrix_rank(apart, tol=1e-9 * math.sqrt(len(y))) < k - 1:
-        raise BadTrial("Treatments and blocks cannot be told apart: some blocks must hold more than one treatment")
-    if df2 < 1:
-        raise BadTrial("There are no values left over to judge by: more blocks, or more values in each, are needed")
-    fitted = np.linalg.lstsq(apart, rest_of_y, rcond=None)[0]
-    rest = float(np.sum(rest_of_y**2))
-    within = float(np.sum((rest_of_y - apart @ fitted) ** 2))
-    if within <= 1e-20 * float(np.sum(y * y)):
-        raise BadTrial("Treatments and blocks account for every value exactly: there is no spread to judge by")
-    treated = max(0.0, rest - within)
-    all_blocks = max(0.0, float(np.sum((y - y.mean()) ** 2)) - rest)
-    mean_within = within / df2
-    f = treated / df1 / mean_within
-    p = f_above(f, df1, df2)
-    eta = treated / (treated + within)
-    cover = np.linalg.inv(apart.T @ apart)
-    levels = [0.0, *map(float, fitted)]
-
-    def error(one: int, other: int) -> float:
-        line = np.zeros(k - 1)
-        for place, sign in ((one, -1), (other, 1)):
-            if place:
-                line[place - 1] = sign
-        return float(np.sqrt(mean_within * (line @ cover @ line)))
-
-    pairs = tukey([one.name for one in groups], levels, error, df2)
-    return Outcome(
-        test=Tested(key="blocked", name="blocked two-way ANOVA", statistic=f, df=(df1, df2), p=p),
-        difference=_two_groups(pairs, groups, error, df2),
-        effect=Effect("partial eta squared", eta),
-        pairs=pairs,
-        working=(
-            f"left over after the blocks alone: {number(rest)}; after blocks and treatments: {number(within)}",
-            f"treatments: {number(treated)} on k − 1 = {df1}; blocks before them: {number(all_blocks)} on {b - 1}",
-            f"residual: {number(within)} on n − b − k + 1 = {df2}",
-            f"F = ({number(treated)}/{df1})/({number(within)}/{df2}) = {number(f)}",
-            f"p = chance of a larger F on {df1} and {df2} degrees of freedom = {number(p)}",
-            f"partial eta squared = treatments/(treatments + residual) = {number(eta)}",
-            *pair_lines(pairs, df2, k),
-        ),
-        more={"blocks": b, "sum_of_squares": {"treatments": treated, "blocks": all_blocks, "residual": within}},
-    )
-
-
 def tukey(
     names: Sequence[str], means: Sequence[float], error: Callable[[int, int], float], df: float
 ) -> tuple[Pair, ...]:
@@ -158,7 +102,9 @@ def tukey(
     for one, other in itertools.combinations(range(k), 2):
         gap, unit = means[other] - means[one], error(one, other) / math.sqrt(2)
         p = range_above(abs(gap) / unit, k, df)
-        found.append(Pair(f"{names[other]} - {names[one]}", gap, gap - point * unit, gap + point * unit, p))
+        later, sooner = names[other], names[one]
+        span = gap - point * unit, gap + point * unit
+        found.append(Pair(f"{later} - {sooner}", gap, *span, p, first=later, second=sooner))
     return tuple(found)
 
 
@@ -167,24 +113,34 @@ def pair_lines(pairs: Sequence[Pair], df: float, k: int) -> list[str]:
     if not pairs or k < 3:
         return []
     point = range_point(LEVEL, k, df)
-    head = f"Tukey: interval = difference ± q·standard error/√2, q({k} groups, {number(df)}) = {number(point)}"
-    return [head, *(f"{one.of} = {number(one.value)}: {_span(one)}, p = {number(one.p)}" for one in pairs)]
+    head = (
+        "Tukey, later group minus earlier: q = difference/(standard error/√2), standard error = √(mean square left·"
+        f"(1/n₁ + 1/n₂)) of a plain table; interval = difference ± q({k} groups, {number(df)})·standard error/√2, "
+        f"that q = {number(point)}"
+    )
+    return [head, *(_pair_line(one, point) for one in pairs)]
 
 
-def _span(pair: Pair) -> str:
-    return f"{number(pair.low)} to {number(pair.high)}"
+def _pair_line(pair: Pair, point: float) -> str:
+    unit = (pair.high - pair.low) / (2 * point)
+    q = abs(pair.value) / unit
+    return (
+        f"{pair.of} = {number(pair.value)}: standard error/√2 = {number(unit)}, q = {number(q)}, "
+        f"{number(pair.low)} to {number(pair.high)}, p = {number(pair.p)}"
+    )
 
 
-def _two_groups(
-    pairs: Sequence[Pair], groups: Sequence[Group], error: Callable[[int, int], float], df: float
+def too_many(k: int) -> tuple[str, ...]:
+    """Return a note where there are more groups than are compared in pairs."""
+    return (f"Of more than {MOST_GROUPS} groups no pairs are compared; here are {k}.",) if k > MOST_GROUPS else ()
+
+
+def just_two(
+    pairs: Sequence[Pair], groups: Sequence[Group], error: Callable[[int, int], float], df: float, kind: str = "means"
 ) -> Difference | None:
     """Return the difference where there are just two groups: first minus second, as in every other test of two."""
     if len(groups) != 2:
         return None
     gap, half = -pairs[0].value, t_point(LEVEL, df) * error(0, 1)
-    return Difference(gap, gap - half, gap + half, f"{groups[0].name} - {groups[1].name}")
-
-
-def _less_block(column: Any, where: Any, sizes: Any, np: Any) -> Any:
-    """Return a column with the mean of its block taken from each value."""
-    return column - (np.bincount(where, weights=column) / sizes)[where]
+    first, second = (one.name for one in groups)
+    return Difference(gap, gap - half, gap + half, f"{first} - {second}", kind, first=first, second=second)

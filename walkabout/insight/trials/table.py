@@ -11,8 +11,8 @@ from walkabout.room.mistakes import nearest, one_line, shortened
 
 SEPARATORS = (";", "\t", "|", ",")
 """What may stand between cells; where two are as frequent, the earlier one."""
-LARGEST = 1e100
-"""A number beyond this is a slip, and its square would not fit."""
+LARGEST, SMALLEST = 1e70, 1e-70
+"""A number beyond these is a slip, or wants another unit: the square of its square would not fit."""
 NO_NUMBER = frozenset(("", "na", "n/a", "nan", "null", "none", "missing", "-", "–", "—", "?", "."))
 """How people write that a number was not taken."""
 NO_WORD = frozenset(("", "na", "n/a", "nan"))
@@ -107,6 +107,9 @@ class Table(Struct, frozen=True):
         value = float(cell)
         if abs(value) > LARGEST:
             raise BadTrial(f'{at} holds "{_cut(row.cells[place])}", which is too large to reckon with')
+        if 0 < abs(value) < SMALLEST:
+            held = f'{at} holds "{_cut(row.cells[place])}"'
+            raise BadTrial(f"{held}, which is too small to reckon with: write 0, or take another unit")
         return value
 
 

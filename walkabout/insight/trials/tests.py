@@ -6,11 +6,19 @@ from collections.abc import Callable, Sequence
 from msgspec import Struct
 
 from walkabout.insight.trials import permute, ranks, several, two_groups
+from walkabout.insight.trials.blocks import blocked
 from walkabout.insight.trials.design import Trial
+from walkabout.insight.trials.least import BY_CURVE, least_p
+from walkabout.insight.trials.names import FITS
 from walkabout.insight.trials.outcome import ALPHA, Group, Outcome, Outlier
 from walkabout.insight.trials.say import chance, listed, number, with_article
 from walkabout.insight.trials.table import BadTrial
 
+EVEN = (
+    "Without any spread neither the usual test nor an interval can be reckoned: in its place the permutation test "
+    "dealt the values out again and counted. Values as even as this are rare: look whether they were measured finely "
+    "enough, and each by itself."
+)
 PLENTY = 2000
 """Values beyond which means settle whatever the shape, and no second look is taken. Assumed."""
 
@@ -34,7 +42,7 @@ def run(trial: Trial, key: str) -> Outcome:
     if key == "welch":
         return two_groups.welch(*groups) if len(groups) == 2 else several.welch_anova(groups)
     if key == "blocked":
-        return several.blocked(groups, trial.blocks)
+        return blocked(groups, trial.blocks)
     if key == "friedman":
         return ranks.friedman(whole_blocks(trial))
     two: dict[str, Callable[[Group, Group], Outcome]] = {
@@ -46,6 +54,20 @@ def run(trial: Trial, key: str) -> Outcome:
     if key in two:
         return two[key](*groups)
     return {"anova": several.anova, "kruskal": ranks.kruskal}[key](groups)
+
+
+def run_or_count(trial: Trial, key: str, *, usual: bool) -> tuple[Outcome, str]:
+    """Run a test that fits the design, or the permutation test where the usual one finds no spread to judge by.
+
+    With it comes a sentence that says how even the values are; '' where the test `key` was run. A test that was asked
+    for by name is never put aside: it raises NoSpread.
+    """
+    try:
+        return run(trial, key), ""
+    except two_groups.NoSpread as error:
+        if not usual:
+            raise
+        return run(trial, "permutation"), error.even
 
 
 def whole_blocks(trial: Trial) -> list[Group]:
@@ -70,13 +92,7 @@ def whole_blocks(trial: Trial) -> list[Group]:
 def second_look(trial: Trial, key: str, outliers: Sequence[Outlier]) -> Second | None:
     """Return what a test that leans less on the shape of the values gives, where that shape is in doubt."""
     groups = trial.groups
-    if sum(one.n for one in groups) > PLENTY or key in (
-        "permutation",
-        "mann-whitney",
-        "wilcoxon",
-        "kruskal",
-        "friedman",
-    ):
+    if sum(one.n for one in groups) > PLENTY or key not in BY_CURVE:
         return None
     looked = (two_groups.differences(*groups),) if trial.design == "paired" else groups
     reasons = []
@@ -86,7 +102,7 @@ def second_look(trial: Trial, key: str, outliers: Sequence[Outlier]) -> Second |
         reasons.append(f"the values are lopsided ({listed(lopsided)})")
     if min(one.n for one in looked) < 5 and trial.design != "blocked":
         reasons.append("there are few values")
-    safer = {"two groups": "permutation", "paired": "wilcoxon", "several groups": "kruskal", "blocked": "permutation"}
+    safer = {one: "wilcoxon" if one == "paired" else "permutation" for one in FITS}
     if key == "pooled" or (key == "anova" and len(groups) == 2):
         if uneven(groups):
             reasons, safer = [uneven(groups)], safer | {"two groups": "welch"}
@@ -95,17 +111,18 @@ def second_look(trial: Trial, key: str, outliers: Sequence[Outlier]) -> Second |
     if not reasons:
         return None
     try:
-        return Second(listed(reasons), run(trial, safer[trial.design]), _least(trial))
+        look = safer[trial.design]
+        return Second(listed(reasons), run(trial, look), least_p(trial, look))
     except BadTrial:
         return None
 
 
 def second_line(second: Second, first: Outcome) -> str:
     """Say what the second look gives, and whether it is the same reading."""
-    p = second.outcome.test.p
+    p = second.outcome.test.judged
     say = second.because[:1].upper() + second.because[1:]
     head = f"{say}: {with_article(second.outcome.test.name)} leans less on that. It gives {chance(p)}"
-    if (p < ALPHA) == (first.test.p < ALPHA):
+    if (p < ALPHA) == (first.test.judged < ALPHA):
         return f"{head}: the same reading."
     if second.least >= ALPHA:
         return f"{head}; with so few values it cannot give less than {number(second.least, 2)}, whatever they are."
@@ -114,24 +131,14 @@ def second_line(second: Second, first: Outcome) -> str:
 
 def second_words(second: Second | None, first: Outcome) -> str:
     """Return what a conclusion must add where the second look reads otherwise; '' where it does not."""
-    if second is None or (second.outcome.test.p < ALPHA) == (first.test.p < ALPHA):
+    if second is None or (second.outcome.test.judged < ALPHA) == (first.test.judged < ALPHA):
         return ""
-    name, p = with_article(second.outcome.test.name), chance(second.outcome.test.p)
-    if first.test.p >= ALPHA:
+    name, p = with_article(second.outcome.test.name), chance(second.outcome.test.judged)
+    if first.test.judged >= ALPHA:
         return f"But {second.because}, and {name}, which leans less on that, does find a difference ({p})."
     if second.least >= ALPHA:
         return "So few values can show this only if their spread is taken on trust: it is a hint to be borne out."
     return f"But {second.because}, and {name}, which leans less on that, does not bear it out ({p}): it is a hint only."
-
-
-def _least(trial: Trial) -> float:
-    """Return the smallest two-sided p that regrouping or turning signs could give; 0 for several groups."""
-    sizes = [one.n for one in trial.groups]
-    if trial.design == "paired":
-        return 2.0 ** (1 - sizes[0]) if sizes[0] < 30 else 0.0
-    if trial.design != "two groups":
-        return 0.0
-    return (2 if sizes[0] == sizes[1] else 1) / math.comb(sum(sizes), sizes[0])
 
 
 def uneven(groups: Sequence[Group]) -> str:

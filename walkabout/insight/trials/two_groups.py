@@ -4,16 +4,24 @@ import math
 from collections.abc import Sequence
 
 from walkabout.insight.trials.chances import t_above, t_both, t_point
-from walkabout.insight.trials.intervals import hedges, pooled_sd, small_sample
-from walkabout.insight.trials.outcome import LEVEL, Difference, Effect, Group, Outcome, Tested
+from walkabout.insight.trials.intervals import hedges, pooled_sd, shifts_of_t, small_sample
+from walkabout.insight.trials.outcome import LAST_DIGITS, LEVEL, Difference, Effect, Group, Outcome, Tested
 from walkabout.insight.trials.say import number
 from walkabout.insight.trials.table import BadTrial
+
+
+class NoSpread(BadTrial):
+    """Values so even that a test by their spread has nothing to go by; `even` says it in a sentence."""
+
+    def __init__(self, even: str) -> None:
+        super().__init__(f"{even}: there is no spread to judge by. The permutation test needs none")
+        self.even = f"{even}."
 
 
 def welch(first: Group, second: Group) -> Outcome:
     """Compare two means without taking for granted that both groups spread alike.
 
-    Welch 1947, Biometrika 34:28-35; degrees of freedom after Satterthwaite 1946. BadTrial where nothing spreads.
+    Welch 1947, Biometrika 34:28-35; degrees of freedom after Satterthwaite 1946. NoSpread where nothing spreads.
     """
     sd1, sd2 = _spread(first), _spread(second)
     must_spread((first, second))
@@ -45,17 +53,21 @@ def pooled(first: Group, second: Group) -> Outcome:
 
 
 def paired(first: Group, second: Group) -> Outcome:
-    """Compare two means pair by pair; the groups hold the values in the order of the pairs. Student 1908."""
+    """Compare two means pair by pair; the groups hold the values in the order of the pairs. Student 1908.
+
+    NoSpread where every pair differs by the same amount.
+    """
     gaps = differences(first, second)
     if gaps.n < 2:
         raise BadTrial("There is 1 whole pair. A paired test needs at least 2, and says little below 6")
     sd = gaps.sd
     if not sd:
-        raise BadTrial("Every pair differs by the same amount: there is no spread to set the difference against")
+        raise NoSpread("Every pair differs by the same amount" if gaps.mean else "No pair differs")
     error, df = sd / math.sqrt(gaps.n), gaps.n - 1
     t = gaps.mean / error
     of = f"{first.name} - {second.name}"
     half = t_point(LEVEL, df) * error
+    kind = "mean of the differences"
     p = t_both(t, df)
     dz = gaps.mean / sd
     sds = [one.sd or 0.0 for one in (first, second)]
@@ -73,7 +85,9 @@ def paired(first: Group, second: Group) -> Outcome:
             p_greater=t_above(t, df),
             p_less=t_above(-t, df),
         ),
-        difference=Difference(gaps.mean, gaps.mean - half, gaps.mean + half, of, "mean of the differences"),
+        difference=Difference(
+            gaps.mean, gaps.mean - half, gaps.mean + half, of, kind, first=first.name, second=second.name
+        ),
         effect=Effect("dz", dz),
         working=(
             f"mean of the differences ({of}) = {number(gaps.mean * gaps.n)}/{gaps.n} = {number(gaps.mean)}",
@@ -92,15 +106,25 @@ def differences(first: Group, second: Group) -> Group:
     """Return the differences of the pairs, first minus second; what only rounding makes differ is the same."""
     gaps = []
     for one, other in zip(first.values, second.values, strict=True):
-        gap = one - other
-        gaps.append(float(f"{gap:.12g}") if abs(gap) > 1e-13 * max(abs(one), abs(other)) else 0.0)
+        # 0.3 − 0.1 and 0.4 − 0.2 are the same step: the digits beyond what numbers of that size hold are dropped.
+        digits = -math.floor(math.log10(2 * LAST_DIGITS * math.ulp(max(abs(one), abs(other)))))
+        gaps.append(round(one - other, digits - 1) + 0.0)
     return Group("the differences", tuple(gaps), first.lines)
 
 
 def must_spread(groups: Sequence[Group]) -> None:
-    """BadTrial where no group has two values that differ."""
-    if all(one.squares == 0 for one in groups):
-        raise BadTrial("Within each group every value is the same: there is no spread to set a difference against")
+    """NoSpread where no group has two values that differ; BadTrial where each has one value only."""
+    must_be_several(groups)
+    if Group("all", tuple(value for one in groups for value in one.values)).flat:
+        raise NoSpread("Every value is the same")
+    if all(one.flat for one in groups):
+        raise NoSpread("Within each group every value is the same")
+
+
+def must_be_several(groups: Sequence[Group]) -> None:
+    """BadTrial where each group has one value only."""
+    if all(one.n == 1 for one in groups):
+        raise BadTrial("Each group has 1 value. At least one group needs 2, and all should have several")
 
 
 def _spread(group: Group) -> float:
@@ -110,15 +134,18 @@ def _spread(group: Group) -> float:
 
 
 def _two(key: str, name: str, first: Group, second: Group, error: float, df: float, working: list[str]) -> Outcome:
-    gap = first.mean - second.mean
+    base = second.values[0]
+    gap = first.mean_above(base) - second.mean_above(base)
     t, half = gap / error, t_point(LEVEL, df) * error
     p = t_both(t, df)
     of = f"{first.name} - {second.name}"
-    size = hedges(first.mean, _spread(first), first.n, second.mean, _spread(second), second.n)
+    size = hedges(gap, _spread(first), first.n, 0.0, _spread(second), second.n)
+    # By the t and the degrees of freedom of the test itself, so that the two cannot contradict each other.
+    low, high = (size.j * error / size.sd * end for end in shifts_of_t(t, df))
     return Outcome(
         test=Tested(key=key, name=name, statistic=t, df=df, p=p, p_greater=t_above(t, df), p_less=t_above(-t, df)),
-        difference=Difference(gap, gap - half, gap + half, of),
-        effect=Effect("Hedges g", size.g, size.low, size.high),
+        difference=Difference(gap, gap - half, gap + half, of, first=first.name, second=second.name),
+        effect=Effect("Hedges g", size.g, low, high),
         working=(
             f"difference ({of}) = {number(first.mean)} − {number(second.mean)} = {number(gap)}",
             *working,
@@ -127,6 +154,10 @@ def _two(key: str, name: str, first: Group, second: Group, error: float, df: flo
             _interval_line(gap, error, df),
             f"d = difference/pooled sd = {number(gap)}/{number(size.sd)} = {number(size.d)}",
             f"g = d·(1 − 3/(4·df − 1)), df = n₁ + n₂ − 2: {number(size.d)}·{number(size.j)} = {number(size.g)}",
+            (
+                f"interval of g: the shifts under which t = {number(t)} is a {(1 - LEVEL) / 2:.3g} chance on either "
+                f"side (noncentral t), times standard error/sd and that factor = {number(low)} to {number(high)}"
+            ),
         ),
     )
 

@@ -2,14 +2,14 @@
 
 import math
 
-from walkabout.insight.trials.counts import Counted
+from walkabout.insight.trials.could import could_show, named, share_could_show
+from walkabout.insight.trials.counted import Counted
 from walkabout.insight.trials.design import Trial, unit_of
 from walkabout.insight.trials.fits import Fit
-from walkabout.insight.trials.outcome import ALPHA, LEVEL, Difference, Outcome
-from walkabout.insight.trials.power import POWER, smallest_difference, smallest_f, smallest_paired
+from walkabout.insight.trials.intervals import wilson
+from walkabout.insight.trials.outcome import ALPHA, LEVEL, Difference, Outcome, Pair
 from walkabout.insight.trials.say import chance, count, in_hundred, listed, share, short
 from walkabout.insight.trials.table import as_number
-from walkabout.insight.trials.two_groups import differences
 
 FEW = 6
 """Values in a group below which the result says that they are few. Assumed."""
@@ -18,48 +18,55 @@ IN_SPREADS, SMALL = ("Hedges g", "dz"), 0.2
 NARROW = 0.01
 """So near to ALPHA a p settles nothing either way. Assumed."""
 ONE_ROOM = "This was one room and one time: it counts as a rule only when it comes out again."
+SHARED_OUT = "Whether the treatment did it depends on how the plants were shared out."
+BY_LOT = "The treatments were drawn by lot, which speaks for the treatment, if nothing else differed."
 NOT_NONE = "That is not the same as no difference"
-RANKS = ("mann-whitney", "wilcoxon", "kruskal", "friedman")
 
 
-def two_words(trial: Trial, outcome: Outcome, response: str, doubt: str = "") -> str:
-    """Return the conclusion for two groups, paired or not; `doubt` is what a second test has against it."""
+def two_words(trial: Trial, outcome: Outcome, response: str, doubt: str = "", *, lot: bool = False) -> str:
+    """Return the conclusion for two groups, paired or not; `doubt` is what a second test has against it.
+
+    `lot`: the treatments were drawn by lot, so that what differs by more than chance is theirs.
+    """
     difference = outcome.difference
     parts = []
     if difference is not None:
         parts.append(_gap(difference, response, unit_of(response)))
-    parts.append(_shown(outcome, outcome.test.p < ALPHA, "a difference at least as large"))
-    if outcome.test.p >= ALPHA:
-        parts.append(_could_show(trial, response))
-    if outcome.test.p < ALPHA and difference and _over_nothing(difference):
+    p = outcome.test.judged
+    parts.append(_shown(outcome, p < ALPHA, "a difference at least as large", lot=lot))
+    if p >= ALPHA:
+        parts.append(could_show(trial, outcome, response))
+    if p < ALPHA and difference and _over_nothing(difference):
         parts.append("The interval reaches 0 all the same: take the result as a narrow one.")
     effect = outcome.effect
-    if outcome.test.p < ALPHA and effect and effect.name in IN_SPREADS and abs(effect.value or 1.0) < SMALL:
+    if p < ALPHA and effect and effect.name in IN_SPREADS and abs(effect.value or 1.0) < SMALL:
         parts.append("It is small beside the spread of the values: whether so little matters, no test can say.")
-    return " ".join([*parts, *_near(outcome.test.p, doubt), *_few([one.n for one in trial.groups]), ONE_ROOM])
+    parts += _acts(outcome)
+    return " ".join([*parts, *_near(p, doubt), *_few([one.n for one in trial.groups]), ONE_ROOM])
 
 
-def several_words(trial: Trial, outcome: Outcome, response: str, doubt: str = "") -> str:
-    """Return the conclusion for several groups, in blocks or not; `doubt` is what a second test has against it."""
+def several_words(trial: Trial, outcome: Outcome, response: str, doubt: str = "", *, lot: bool = False) -> str:
+    """Return the conclusion for several groups, in blocks or not; `doubt` and `lot` as for two groups."""
     if len(trial.groups) == 2 and outcome.difference is not None:
-        return two_words(trial, outcome, response, doubt)
+        return two_words(trial, outcome, response, doubt, lot=lot)
     unit = unit_of(response)
-    p = outcome.test.p
+    p = outcome.test.judged
     apart = [one for one in outcome.pairs if one.p < ALPHA]
     alike = [one for one in outcome.pairs if one.p >= ALPHA]
     parts = []
     if apart:
-        said = listed([f"{_of(one.of)} by {short(one.low)} to {short(one.high)}{unit}" for one in apart[:4]])
+        said = listed([f"{_versus(one)} by {short(one.low)} to {short(one.high)}{unit}" for one in apart[:4]])
         more = f" and {len(apart) - 4} more" if len(apart) > 4 else ""
         verb = "This pair differs" if len(apart) == 1 else "These pairs differ"
         parts.append(f"{verb} by more than chance in {response}, with {LEVEL * 100:.0f} % intervals: {said}{more}.")
     elif outcome.pairs:
         widest = max(outcome.pairs, key=lambda one: abs(one.value))
         parts.append(
-            f"The widest difference in {response}, {_of(widest.of)}, may be anything from {short(widest.low)} to "
+            f"The widest difference in {response}, {_versus(widest)}, may be anything from {short(widest.low)} to "
             f"{short(widest.high)}{unit} ({LEVEL * 100:.0f} % interval)."
         )
-    parts.append(_shown(outcome, p < ALPHA, "differences among the groups at least as large", "Over all groups "))
+    among = "differences among the groups at least as large"
+    parts.append(_shown(outcome, p < ALPHA, among, "Over all groups ", lot=lot))
     if p < ALPHA and not apart:
         parts.append(
             "Some of the groups differ, but the values do not settle which."
@@ -67,12 +74,13 @@ def several_words(trial: Trial, outcome: Outcome, response: str, doubt: str = ""
             else "At least one group differs from another; this test does not say which."
         )
     if p < ALPHA and apart and alike:
-        few = listed([_of(one.of) for one in alike[:3]]) + (" and others" if len(alike) > 3 else "")
+        few = listed([_versus(one) for one in alike[:3]]) + (" and others" if len(alike) > 3 else "")
         parts.append(f"Not shown to differ, which is not the same as alike: {few}.")
     if p >= ALPHA:
         if apart:
             parts.append("The test of all groups at once does not bear the pairs out: take them as a hint only.")
-        parts.append(_could_show(trial, response))
+        parts.append(could_show(trial, outcome, response))
+    parts += _acts(outcome)
     return " ".join([*parts, *_near(p, doubt), *_few([one.n for one in trial.groups]), ONE_ROOM])
 
 
@@ -85,7 +93,7 @@ def count_words(counted: Counted, outcome: Outcome, response: str) -> str:
     if outcome.difference is not None:
         gap = outcome.difference
         parts.append(
-            f"The share of {good}, {_of(gap.of)}, may differ by anything from {short(100 * (gap.low or 0))} to "
+            f"The share of {good}, {_versus(gap)}, may differ by anything from {short(100 * (gap.low or 0))} to "
             f"{short(100 * (gap.high or 0))} percentage points ({LEVEL * 100:.0f} % interval); as counted, by "
             f"{short(100 * gap.value)}."
         )
@@ -98,7 +106,7 @@ def count_words(counted: Counted, outcome: Outcome, response: str) -> str:
         parts.append(f"Share of {good}: {', '.join(said)}{', …' if len(sizes) > 6 else ''}.")
     parts.append(_shown(outcome, outcome.test.p < ALPHA, "shares at least as far apart"))
     if outcome.test.p >= ALPHA and len(sizes) == 2:
-        parts.append(_share_could_show(counted))
+        parts.append(share_could_show(counted))
     if outcome.test.p < ALPHA and outcome.difference and _over_nothing(outcome.difference):
         parts.append("The interval reaches 0 all the same: take the result as a narrow one.")
     parts += _near(outcome.test.p)
@@ -107,17 +115,28 @@ def count_words(counted: Counted, outcome: Outcome, response: str) -> str:
     return " ".join([*parts, ONE_ROOM])
 
 
-def ratio_words(outcome: Outcome) -> str:
-    """Return the conclusion for a ratio."""
+def ratio_words(outcome: Outcome, between: float | None = None, tray: str = "tray") -> str:
+    """Return the conclusion for a ratio; `between` is the p of trays that disagree, None where there is none."""
     parts = ":".join(short(one) for one in outcome.more["ratio"])
-    n = sum(outcome.more["counts"])
-    seen = f"{n} counted. If {parts} were right, chance alone would bring counts at least as far from it "
-    seen += f"{in_hundred(outcome.test.p)} ({chance(outcome.test.p)})."
+    counts = outcome.more["counts"]
+    n = sum(counts)
+    often = f"{in_hundred(outcome.test.p)} ({chance(outcome.test.p)})"
+    said = [f"{n} counted. If {parts} were right, chance alone would bring counts at least as far from it {often}."]
     if outcome.test.p < ALPHA:
-        return f"{seen} The counts do not go well with {parts}. {ONE_ROOM}"
-    return (
-        f"{seen} The counts go with {parts}; that proves nothing, for other ratios near it go with them too. {ONE_ROOM}"
-    )
+        said.append(f"The counts do not go well with {parts}.")
+    else:
+        said.append(f"The counts go with {parts}; that proves nothing, for other ratios near it go with them too.")
+    if len(counts) == 2:
+        name, wanted = outcome.more["outcomes"][0], outcome.more["ratio"][0] / sum(outcome.more["ratio"])
+        low, high = wilson(counts[0], n)
+        said.append(
+            f"{_capital(name)}: {share(counts[0] / n)} as counted, {share(wanted)} by {parts}; any share from "
+            f"{share(low)} to {share(high)} goes with the counts ({LEVEL * 100:.0f} % interval)."
+        )
+    said += _near(outcome.test.p)
+    if between is not None and between < ALPHA:
+        said.append(f"But the {tray}s disagree by more than chance: do not trust them all together.")
+    return " ".join([*said, ONE_ROOM])
 
 
 def fit_words(fits: list[tuple[str, Fit]], response: str, over: str) -> str:
@@ -148,72 +167,49 @@ def fit_words(fits: list[tuple[str, Fit]], response: str, over: str) -> str:
 
 
 def _gap(difference: Difference, response: str, unit: str) -> str:
-    of = _of(difference.of)
-    what = {"means": "mean", "mean of the differences": "mean"}.get(difference.kind, "typical")
+    of = _versus(difference)
+    what = f"{'typical' if difference.kind.startswith('shift') else 'mean'} difference"
+    what += ", adjusted for blocks" if "adjusted" in difference.kind else ""
     if difference.low is None or difference.high is None:
         return (
-            f"{_capital(response)}: the {what} difference, {of}, is {short(difference.value)}{unit}; this test has no "
-            "interval for so few or so many values."
+            f"{_capital(response)}: the {what}, {of}, is {short(difference.value)}{unit}; this test has no interval "
+            "here."
         )
+    if difference.low == difference.high:
+        return (
+            f"{_capital(response)}: the {what}, {of}, is {short(difference.value)}{unit}; the values that settle it "
+            "agree so closely that its interval is that one number."
+        )
+    low, high, value = (_even_with(one, difference) for one in (difference.low, difference.high, difference.value))
     return (
-        f"{_capital(response)}: the {what} difference, {of}, may be anything from {short(difference.low)} to "
-        f"{short(difference.high)}{unit} ({LEVEL * 100:.0f} % interval); best guess {short(difference.value)}{unit}."
+        f"{_capital(response)}: the {what}, {of}, may be anything from {short(low)} to {short(high)}{unit} "
+        f"({LEVEL * 100:.0f} % interval); best guess {short(value)}{unit}."
     )
 
 
-def _shown(outcome: Outcome, shown: bool, what: str, head: str = "") -> str:  # noqa: FBT001 - a sentence either way
-    by = f"{outcome.test.name}, {chance(outcome.test.p)}"
-    often = f"chance alone would make {what} {in_hundred(outcome.test.p)} ({by})"
+def _even_with(value: float, difference: Difference) -> float:
+    """Round to the third digit of the interval's width: beyond it a number near 0 has digits that mean nothing."""
+    width = (difference.high or 0.0) - (difference.low or 0.0)
+    digits = 2 - math.floor(math.log10(width)) if width > 0 else 0
+    return round(value, digits) if 0 <= digits <= 300 else value
+
+
+def _shown(
+    outcome: Outcome,
+    shown: bool,  # noqa: FBT001 - a sentence either way
+    what: str,
+    head: str = "",
+    *,
+    lot: bool = False,
+) -> str:
+    test = outcome.test
+    by = f"{test.name}{'' if test.judged == test.p else ' by counting'}, {chance(test.judged)}"
+    often = f"chance alone would make {what} {in_hundred(test.judged)} ({by})"
     if shown:
-        return f"{head + 'this' if head else 'This'} is more than chance: if the treatment did nothing, {often}."
+        said = f"{head + 'this' if head else 'This'} is more than chance: if the treatment did nothing, {often}."
+        return f"{said} {BY_LOT if lot else SHARED_OUT}"
     said = f"{head}no difference is shown" if head else "No difference shown"
     return f"{said}: if the treatment did nothing, {often}. {NOT_NONE}."
-
-
-def _could_show(trial: Trial, response: str) -> str:
-    """Say how large a difference the trial would have found four times in five."""
-    unit = unit_of(response)
-    groups = trial.groups
-    often = f"found {round(POWER * 5)} times in 5"
-    if trial.design == "paired":
-        gaps = differences(*groups)
-        least, n = smallest_paired(gaps.n), count(gaps.n, "pair")
-        return (
-            f"With {n} only a mean difference of about {short(least * (gaps.sd or 0))}{unit} or more would be {often}."
-        )
-    freedom = sum(one.n for one in groups) - len(groups)
-    sd = math.sqrt(math.fsum(one.squares for one in groups) / freedom) if freedom else 0.0
-    if trial.design == "blocked" or not sd:
-        return "More plots would show smaller differences."
-    if len(groups) == 2:
-        least = smallest_difference(groups[0].n, groups[1].n)
-        n = f"{groups[0].n} and {groups[1].n} values"
-        return f"With {n} only a difference of about {short(least * sd)}{unit} or more would be {often}."
-    even = len(groups) / math.fsum(1 / one.n for one in groups)
-    if even < 2:
-        return "More plots would show smaller differences."
-    # The widest pair of means apart, the others between them: the least f for its distance (Cohen 1988, section 8.2).
-    least = smallest_f(len(groups), even) * math.sqrt(2 * len(groups))
-    n = f"about {even:.0f} values in each"
-    return f"With {n}, groups would have to lie about {short(least * sd)}{unit} apart to be {often}."
-
-
-def _share_could_show(counted: Counted) -> str:
-    """Say what share the first group would have needed, by Cohen's h, to be told from the second."""
-    (_, first), (name, second) = _rows(counted)
-    n1, n2 = sum(first), sum(second)
-    base = second[counted.told] / n2
-    # 1.96 and 0.84: the normal points for a two-sided 5 % and a power of 80 %.
-    step = (1.96 + 0.8416) * math.sqrt(1 / n1 + 1 / n2)
-    angle = 2 * math.asin(math.sqrt(base))
-    ends = [share(math.sin(end / 2) ** 2) for end in (angle - step, angle + step) if 0 <= end <= math.pi]
-    if not ends:
-        return f"With {n1} and {n2} counted, hardly any difference could have been shown."
-    if len(ends) == 2:
-        far = f"below about {ends[0]} or above about {ends[1]}"
-    else:
-        far = f"{'below' if angle - step >= 0 else 'above'} about {ends[0]}"
-    return f"Against {share(base)} in {_named(name)}, only a share {far} would be found 4 times in 5."
 
 
 def _rows(counted: Counted) -> list[tuple[str, tuple[int, ...]]]:
@@ -224,7 +220,9 @@ def _near(p: float, doubt: str = "") -> list[str]:
     """Return what a second test has against a result, or that a p near the line of 5 in 100 settles little."""
     if doubt:
         return [doubt]
-    close = "That is close to 5 in 100, a line drawn by custom: the next run may well fall on the other side."
+    close = (
+        "A chance so near 5 in 100, a line drawn by custom, settles little: the next run may fall on the other side."
+    )
     return [close] if abs(p - ALPHA) <= NARROW else []
 
 
@@ -242,11 +240,13 @@ def _few(sizes: list[int]) -> list[str]:
     return [f"Only {count(min(sizes), 'value')} in a group: one odd plant can turn the result; {FEW} or more say more."]
 
 
-def _of(of: str) -> str:
-    names = of.split(" - ")
-    return " − ".join(map(_named, names) if len(names) == 2 else names)
+def _acts(outcome: Outcome) -> list[str]:
+    """Return what must be added where the treatments act differently from block to block."""
+    seen = outcome.more.get("interaction")
+    if seen is None or seen["p"] >= ALPHA:
+        return []
+    return [f"But the treatments do not act alike in every block ({chance(seen['p'])}): look at each block by itself."]
 
 
-def _named(name: str) -> str:
-    """Put marks about a name that is a number: two with a minus between them would read as a sum."""
-    return name if as_number(name) is None else f'"{name}"'
+def _versus(difference: Difference | Pair) -> str:
+    return f"{named(difference.first)} − {named(difference.second)}"

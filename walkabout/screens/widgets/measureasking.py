@@ -18,11 +18,16 @@ def value_words(one: Measurement | None) -> str:
     return f"{one.value:g}/{one.of}" if one.of else f"{one.value:.10g}"
 
 
+def place_words(one: Measurement) -> str:
+    """Return where a value stands: its plot, and its kind where kinds are counted."""
+    return f"{one.plot}, {one.kind}" if one.kind else one.plot
+
+
 async def why_corrected(app: Walkabout, before: Measurement, value: float, of: int | None) -> str | None:
     """Ask why a value is corrected; None when one goes back."""
     return await app.push_screen_wait(LineScreen(
         "Why is it corrected?", _reason, text=SLIP, done="write it down", most=120,
-        about=f"{before.plot}: {value_words(before)} becomes {value:g}{f'/{of}' if of else ''}",
+        about=f"{place_words(before)}: {value_words(before)} becomes {value:g}{f'/{of}' if of else ''}",
         hint="Enter alone: a slip of the hand. The first value stays on record.",
     ))  # fmt: skip
 
@@ -30,7 +35,7 @@ async def why_corrected(app: Walkabout, before: Measurement, value: float, of: i
 async def why_left_out(app: Walkabout, one: Measurement) -> str | None:
     """Ask why a value is left out; None when one goes back."""
     return await app.push_screen_wait(LineScreen(
-        "Why is it left out?", _reason, about=f"{one.plot}: {value_words(one)}", done="leave it out",
+        "Why is it left out?", _reason, about=f"{place_words(one)}: {value_words(one)}", done="leave it out",
         hint="A reason that is not the value itself, such as: the plant was knocked over. It stays on record.",
     ))  # fmt: skip
 

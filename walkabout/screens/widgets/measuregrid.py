@@ -1,4 +1,4 @@
-"""A grid to type measurements into: a row for each plot, a column for each day, and the digits to click."""
+"""A grid to type measurements into: a row for each plot, a column for each day or kind, and the digits to click."""
 
 from collections.abc import Sequence
 
@@ -17,7 +17,7 @@ PAD = ("1", "2", "3", "4", "5", "6", "7", "8", "9", "0", ".", "-", "/", "⌫", "
 
 
 class GridRow(Struct, frozen=True):
-    """A plot: its name, its treatment where that may be seen, and a text for each day ('' for nothing)."""
+    """A plot: its name, its treatment where that may be seen, and a text for each column ('' for nothing)."""
 
     name: str
     treatment: str
@@ -50,15 +50,29 @@ class MeasureGrid(Widget):
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002
         super().__init__(id=id)
         self._heads: tuple[str, ...] = ()
+        self._over: tuple[str, ...] = ()
         self._rows: tuple[GridRow, ...] = ()
         self._at = (0, 0)
         self._typed = ""
         self._first = (0, 0)
 
-    def show(self, heads: Sequence[str], rows: Sequence[GridRow], at: tuple[int, int], typed: str) -> None:
-        """Show these cells, the pointer at (row, column) with what is being typed there."""
+    def show(
+        self,
+        heads: Sequence[str],
+        rows: Sequence[GridRow],
+        at: tuple[int, int],
+        typed: str,
+        over: Sequence[str] = (),
+    ) -> None:
+        """Show these cells, the pointer at (row, column) with what is being typed there; `over` stands above heads."""
         self._heads, self._rows, self._at, self._typed = tuple(heads), tuple(rows), at, typed
+        self._over = tuple(over)
         self.refresh()
+
+    @property
+    def _above(self) -> int:
+        """How many lines stand above the rows."""
+        return 2 if self._over else 1
 
     def _columns(self) -> tuple[int, int, int]:
         """Return the cells of the names and of the treatments, and how many days fit."""
@@ -74,17 +88,14 @@ class MeasureGrid(Widget):
         """Draw the heads of the days and the rows around the pointer."""
         names, treatment, days = self._columns()
         row, column = self._at
-        room = max(self.size.height - 1, 1)
+        room = max(self.size.height - self._above, 1)
         many = room if len(self._rows) <= room else max(room - 1, 1)
         top = min(max(self._first[0], row - many + 1), row)
         left = min(max(self._first[1], column - days + 1), column)
         top, left = max(min(top, len(self._rows) - many), 0), max(min(left, len(self._heads) - days), 0)
         self._first = top, left
         shown = range(left, min(left + days, len(self._heads)))
-        drawn = [Content("").join([
-            plain(" " * (2 + names + treatment)),
-            *(plain(f"{self._heads[at]:>{CELL - 2}}  ", "$accent-text" if at == column else "$muted") for at in shown),
-        ])]  # fmt: skip
+        drawn = [self._head(texts, names + treatment, shown) for texts in (self._over, self._heads) if texts]
         for index in range(top, min(top + many, len(self._rows))):
             one, here = self._rows[index], index == row
             parts = [
@@ -100,6 +111,13 @@ class MeasureGrid(Widget):
             )
         return Content("\n").join(drawn)
 
+    def _head(self, texts: Sequence[str], left: int, shown: range) -> Content:
+        parts = [plain(" " * (2 + left))]
+        for at in shown:
+            text = cells(texts[at], CELL - 2) if len(texts[at]) > CELL - 2 else texts[at].rjust(CELL - 2)
+            parts.append(plain(f"{text}  ", "$accent-text" if at == self._at[1] else "$muted"))
+        return Content("").join(parts)
+
     def _cell(self, row: GridRow, at: int, *, here: bool) -> Content:
         value = f"({row.values[at]})" if row.out[at] else row.values[at]
         if not here:
@@ -114,10 +132,10 @@ class MeasureGrid(Widget):
     def on_click(self, event: events.Click) -> None:
         """Point at the cell that was clicked."""
         at = event.get_content_offset(self)
-        if at is None or at.y == 0:
+        if at is None or at.y < self._above:
             return
         names, treatment, days = self._columns()
-        row = self._first[0] + at.y - 1
+        row = self._first[0] + at.y - self._above
         past = at.x - 2 - names - treatment
         column = self._first[1] + past // CELL if past >= 0 else self._at[1]
         column = min(column, self._first[1] + days - 1, len(self._heads) - 1)

@@ -3,7 +3,8 @@
 import asyncio
 import random
 
-from walkabout.jobs.trials import MOST_PLOTS, set_up
+from walkabout.jobs.trial_rules import MOST_PLOTS
+from walkabout.jobs.trials import set_up
 from walkabout.records.model import PLOT_KINDS, Plot, PlotKind, Trial
 from walkabout.round.trial_plan import drawn, laid_out, places, power_says
 from walkabout.screens.app import Walkabout
@@ -121,6 +122,10 @@ class SettingUp(Compared):
             power_says, self.counts, len(self.treatments), 6, self.worth, self.spread
         )
         places = f"at each of the {len(self.at)} places" if len(self.at) > 1 else "in all"
+        many = len(self.treatments)
+        if len(self.at) > 1 and not self.fixed:
+            made = "pairs" if many == 2 else "whole blocks"
+            says.append(f"{many} at each place make {made}: what differs from place to place is then taken out.")
         about = "\n".join([self.about(), *says])
         got = await self.app.push_screen_wait(NumberScreen(
             f"10  How many plots {places}?", self._count_in, about=about, unit=f"{self.kind}s",
@@ -214,12 +219,32 @@ class SettingUp(Compared):
 
 async def set_up_trial(app: Walkabout) -> bool:
     """Ask for all that a trial needs, and write it down; say whether it was."""
+    rows = [
+        Row("treatments are compared", "some plants get something new, others what they get now"),
+        Row("kinds are counted against a ratio", "such as green and pale seedlings, 3:1"),
+    ]
+    while True:
+        got = await app.push_screen_wait(PickScreen("What kind of trial is it?", rows))
+        if got is None:
+            return False
+        if await (compare_treatments(app) if got == (0,) else _count_kinds(app)):
+            return True
+
+
+async def compare_treatments(app: Walkabout) -> bool:
+    """Ask for all that a comparison of treatments needs, and write it down; say whether it was."""
     new = SettingUp(app)
     return await through([
         new.ask_question, new.ask_under_test, new.ask_control, new.ask_treatments, new.ask_response, new.ask_counts,
         new.ask_how, new.ask_kind, new.ask_places, new.ask_how_many,
         new.ask_blind, new.ask_draw,
     ])  # fmt: skip
+
+
+async def _count_kinds(app: Walkabout) -> bool:
+    from walkabout.screens.widgets.ratioasking import count_kinds  # noqa: PLC0415 - only for a ratio
+
+    return await count_kinds(app)
 
 
 def _more(count: int) -> list[str]:

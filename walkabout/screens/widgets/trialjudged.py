@@ -1,17 +1,36 @@
 """What a trial shows: reckoned apart from the screen, then said in lines."""
 
 from collections.abc import Sequence
+from datetime import date
 from typing import Any
 
 from msgspec import Struct
 from textual.content import Content
 
 from walkabout.records.model import Measurement, Trial
-from walkabout.round.trials import Sheet, growth, judged
+from walkabout.round.gain import gains
+from walkabout.round.ratio_trials import counted, judged_ratio
+from walkabout.round.trials import Sheet, growth, judged, sheet, why_not_yet
 from walkabout.screens.text import plain
 from walkabout.screens.widgets.reading import head, wrapped
 from walkabout.screens.widgets.trialpicture import group_says, growth_says
+from walkabout.screens.widgets.trialwords import capital
 
+TESTS = {
+    "welch": "Welch's test: spreads may differ",
+    "pooled": "pooled t test: spreads are alike",
+    "paired": "paired t test",
+    "wilcoxon": "Wilcoxon signed ranks, for pairs",
+    "mann-whitney": "Mann-Whitney: ranks only",
+    "anova": "one-way analysis of variance, with Tukey's pairs",
+    "kruskal": "Kruskal-Wallis: ranks only",
+    "blocked": "two-way with blocks",
+    "friedman": "Friedman: ranks within blocks",
+    "permutation": "permutation: deals the values out anew",
+    "fisher": "Fisher's exact test",
+    "chi-squared": "chi-squared",
+}
+"""The tests by what they do, for whoever picks another one."""
 CURVES = ("means", "line", "logistic", "richards", "saturation")
 CURVE_WORDS = {
     "means": "the means",
@@ -23,27 +42,50 @@ CURVE_WORDS = {
 
 
 class Shown(Struct, frozen=True):
-    """What was reckoned: the facts of a result or why there is none, and the curves by treatment with their words."""
+    """What was reckoned: the facts of a result or why there is none; of growth the curves and what was gained."""
 
     facts: dict[str, Any] | None
     why_not: str = ""
     sheet: Sheet | None = None
     curves: dict[str, tuple[tuple[float, float], ...]] = {}
     curve_says: tuple[str, ...] = ()
+    trays: dict[str, tuple[int, ...]] = {}
+    """Of kinds counted against a ratio: the counts of each plot."""
 
 
-def reckoned(trial: Trial, measured: Sequence[Measurement], of: Sheet, test: str | None, curve: str) -> Shown:
-    """Judge a day by a test, None for the one that fits the design, and lay curves through the growth. Slow."""
+def reckoned(trial: Trial, measured: Sequence[Measurement], day: date, test: str | None) -> Shown:
+    """Judge a day by a test, None for the one that fits the design. Slow."""
+    if trial.kinds:
+        try:
+            facts = judged_ratio(trial, measured, day).facts()
+        except ValueError as error:
+            return Shown(None, str(error))
+        return Shown(facts, trays=counted(trial, measured, day).plots)
+    return _judged(trial, sheet(trial, measured, day), test)
+
+
+def reckoned_growth(trial: Trial, measured: Sequence[Measurement], curve: str) -> Shown:
+    """Judge what each plot gained a day, and lay curves through the growth. Slow."""
     curves, says = _fitted(trial, measured, curve)
+    of = gains(trial, measured)
+    if of is None:
+        return Shown(None, "No plot was measured on two days yet.", None, curves, says)
+    found = _judged(trial, of, None)
+    return Shown(found.facts, found.why_not, of, curves, says)
+
+
+def _judged(trial: Trial, of: Sheet, test: str | None) -> Shown:
+    if why := why_not_yet(trial, of):
+        return Shown(None, why, of)
     try:
         facts = judged(of, test).facts()
     except ValueError as error:
-        return Shown(None, f"{error}.".replace("..", "."), of, curves, says)
+        return Shown(None, f"{error}.".replace("..", "."), of)
     for one in facts["outliers"]:
         if 1 <= one["line"] <= len(of.plots):
             where = f"(line {one['line']})"
             facts["notes"] = [note.replace(where, f"({of.plots[one['line'] - 1]})") for note in facts["notes"]]
-    return Shown(facts, "", of, curves, says)
+    return Shown(facts, "", of)
 
 
 def _fitted(
@@ -69,14 +111,19 @@ def _fitted(
 def growth_rows(
     trial: Trial, measured: Sequence[Measurement], shown: Shown, curve: str, unit: str, width: int
 ) -> list[Content]:
-    """Return growth in words: the means by day, and what a curve says."""
-    rows = head("By day")
+    """Return growth in words: what was gained a day and what that shows, the means by day, and what a curve says."""
+    rows = head("Gained a day")
+    rows += wrapped(shown.facts["words"], width) if shown.facts else wrapped(shown.why_not, width, "$watch")
+    for one in (*(shown.sheet.notes if shown.sheet else ()), *(shown.facts["notes"] if shown.facts else ())):
+        rows += wrapped(one, width, "$muted", hang=2)
+    rows += head("By day")
     for name, pairs in growth(trial, measured).items():
         rows += wrapped(growth_says(name, pairs, unit), width)
     if shown.curve_says:
-        rows += head(CURVE_WORDS[curve])
+        rows += head(capital(CURVE_WORDS[curve]))
         for one in shown.curve_says:
             rows += wrapped(one, width, hang=2)
+    if shown.curves:
         rows += wrapped(
             "The same plots were measured again and again: the intervals are narrower than they should "
             "be. A curve that fits shows how it grew, not why.",
@@ -95,9 +142,13 @@ def result_rows(
         rows += head("Before you believe it")
         for one in unfair:
             rows += wrapped(one, width, first=plain("▴ ", "$watch"), hang=2)
-    rows += head("The treatments")
+    rows += head("The kinds" if shown.trays else "The treatments")
     for group in facts["groups"]:
         rows += wrapped(group_says(group, unit), width, hang=2)
+    if len(shown.trays) > 1:
+        rows += head("Each by itself")
+        for name, seen in shown.trays.items():
+            rows += wrapped(f"{name}: {' : '.join(map(str, seen))}", width, hang=2)
     if notes:
         rows += head("To know")
         for one in notes:

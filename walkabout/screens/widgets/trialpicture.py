@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from msgspec.structs import replace
 from textual.content import Content
 from textual.geometry import Size
 
@@ -11,7 +12,7 @@ from walkabout.screens.text import plain
 from walkabout.screens.widgets.plot import Picture, Row, Span
 from walkabout.screens.widgets.ticks import Tick, numbers
 
-POINT, MEAN, FAR, OUT = "•", "◆", "○", "×"
+POINT, MEAN, FAR, OUT, WANTED = "•", "◆", "○", "×", "+"
 GLYPHS = ("•", "▲", "■", "◆", "+", "▼", "#", "%")
 """One for each treatment, told apart without colour."""
 STYLES = ("accent-text", "good", "watch", "act", "words")
@@ -73,6 +74,25 @@ def points(
     )
 
 
+def shares(
+    groups: Sequence[Mapping[str, Any]], trays: Mapping[str, Sequence[int]], expected: Sequence[float], size: Size
+) -> Picture:
+    """Return the share of each kind in per cent: of each tray, of all with its interval, and as the ratio has it.
+
+    `expected` are the shares of the ratio, from 0 to 1, in the order of the kinds.
+    """
+    values = {
+        one["name"]: [100 * seen[at] / sum(seen) for seen in trays.values() if sum(seen)]
+        for at, one in enumerate(groups)
+    }
+    picture = points(groups, values if len(trays) > 1 else {}, {}, {}, "%", size)
+    wanted = tuple((at - ASIDE, 100 * share) for at, share in enumerate(expected))
+    every = [y for row in picture.rows for _, y in row.points] + [y for _, y in wanted]
+    y = _ends([*every, *(end for span in picture.spans for end in (span.low, span.high))])
+    rows = (*picture.rows, Row(wanted, "accent-text", line=False, glyph=WANTED))
+    return replace(picture, rows=rows, y=y, y_ticks=_scale(y, "%"))
+
+
 def growth(
     series: Mapping[str, Sequence[tuple[float, float]]], curves: Mapping[str, Sequence[tuple[float, float]]], unit: str
 ) -> Picture:
@@ -108,14 +128,18 @@ def group_says(one: Mapping[str, Any], unit: str) -> str:
     """Say a treatment's values in a sentence."""
     after = f" {unit}" if unit else ""
     if one.get("share") is not None:
+        of = f" of {one['n']}" if "share_of" in one else " of all"
+        many = "" if "share_of" in one else f"{one['n']}, "
         return (
-            f"{one['name']}: {number(100 * one['share'], 3)} % of {one['n']} (95 % interval "
+            f"{one['name']}: {many}{number(100 * one['share'], 3)} %{of} (95 % interval "
             f"{number(100 * one['share_low'], 3)} to {number(100 * one['share_high'], 3)} %)."
         )
     ends = f"{number(one['least'], 4)} to {number(one['most'], 4)}{after}"
     mean = f"mean {number(one['mean'], 4)}{after}"
+    if one["n"] == 1:
+        return f"{one['name']}: 1 value, {number(one['mean'], 4)}{after}."
     if one["mean_low"] is None:
-        return f"{one['name']}: {one['n']} value, {mean}."
+        return f"{one['name']}: {one['n']} values, all {number(one['mean'], 4)}{after}: no spread, so no interval."
     interval = f"95 % interval {number(one['mean_low'], 4)} to {number(one['mean_high'], 4)}"
     return f"{one['name']}: {one['n']} values from {ends}; {mean} ({interval})."
 
@@ -123,8 +147,8 @@ def group_says(one: Mapping[str, Any], unit: str) -> str:
 def growth_says(name: str, pairs: Sequence[tuple[float, float]], unit: str) -> str:
     """Say a treatment's means by day in a sentence."""
     after = f" {unit}" if unit else ""
-    each = ", ".join(f"day {day:g} {number(mean, 3)}{after}" for day, mean in means(pairs))
-    return f"{name}, means: {each}."
+    each = ", ".join(f"{number(mean, 3)}{after} on day {day:g}" for day, mean in means(pairs))
+    return f"{name}: on average {each}."
 
 
 def legend(*, far: bool, out: bool) -> Content:
@@ -133,6 +157,12 @@ def legend(*, far: bool, out: bool) -> Content:
     parts += [f"{FAR} far from others"] if far else []
     parts += [f"{OUT} left out"] if out else []
     return plain("   ".join(parts), "$muted")
+
+
+def ratio_legend(tray: str, ratio: str, *, several: bool) -> Content:
+    """Say what the glyphs of a ratio are."""
+    parts = [f"{POINT} a {tray}"] if several else []
+    return plain("   ".join([*parts, f"{MEAN} all, 95 % interval", f"{WANTED} by {ratio}"]), "$muted")
 
 
 def growth_legend(names: Sequence[str], curve: str) -> Content:

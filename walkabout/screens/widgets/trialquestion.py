@@ -3,7 +3,7 @@
 import random
 from collections.abc import Sequence
 
-from walkabout.jobs.trials import LONGEST, SHORT
+from walkabout.jobs.trial_rules import LONGEST, SHORT
 from walkabout.records.model import COUNTS, Counts, PlotKind
 from walkabout.round.trial_plan import UNDER_TEST, Place
 from walkabout.screens.app import Walkabout
@@ -20,6 +20,8 @@ LAST_SEED = 9999
 
 class Compared:
     """What is known so far of a trial that is being set up."""
+
+    asked_like = "A question that measuring can answer: Do lettuces under a second lamp grow heavier?"
 
     def __init__(self, app: Walkabout) -> None:
         self.app = app
@@ -59,7 +61,7 @@ class Compared:
         """Ask what is to be found out."""
         got = await self._line(
             "1  What do you want to find out?", _asked, text=self.question, most=LONGEST,
-            hint="A question that measuring can answer: Do lettuces under a second lamp grow heavier?",
+            hint=self.asked_like,
         )  # fmt: skip
         self.question = got if got is not None else self.question
         return got is not None

@@ -6,6 +6,7 @@ from textual.content import Content
 
 from walkabout.jobs.trials import is_blind, name_of, standing
 from walkabout.records.model import Measurement, Trial
+from walkabout.round.ratio_trials import kinds_say
 from walkabout.round.trial_plan import UNDER_TEST
 from walkabout.round.trials import days_of, on
 from walkabout.screens.text import plain
@@ -24,11 +25,25 @@ def progress(trial: Trial, measured: Sequence[Measurement]) -> str:
         return "not measured yet"
     last = on(measured, days[-1])
     often = f"{len(days)} days" if len(days) > 1 else "1 day"
-    return f"measured on {often}; last {days[-1].day} {days[-1]:%b}, {len(last)} of {len(trial.plots)} plots"
+    done = "counted" if trial.kinds else "measured"
+    of = f"{len(last)} of {len(trial.plots)} {plots_say(trial)}"
+    return f"{done} on {often}; last {days[-1].day} {days[-1]:%b}, {of}"
+
+
+def plots_say(trial: Trial) -> str:
+    """Return what the plots of a trial are called: a count of kinds has trays, for nothing is done to them."""
+    return f"{trial.plots[0].kind}s" if trial.kinds else "plots"
+
+
+def capital(text: str) -> str:
+    """Return a sentence with a capital at its beginning."""
+    return text[:1].upper() + text[1:]
 
 
 def versus(trial: Trial) -> str:
     """Say what is compared with what."""
+    if trial.kinds:
+        return kinds_say(trial)
     others = [one for one in trial.treatments if one != trial.control]
     return f"{', '.join(others)} against {trial.control}"
 
@@ -37,38 +52,55 @@ def page(
     trial: Trial, measured: Sequence[Measurement], unfair: Sequence[str], power: Sequence[str], width: int
 ) -> list[Content]:
     """Return the page of a trial in lines of `width` cells."""
-    unit = f", in {trial.unit}" if trial.unit else ""
     rows = wrapped(trial.question, width, "bold")
-    rows += wrapped(progress(trial, measured), width, "$muted")
+    rows += wrapped(capital(f"{progress(trial, measured)}."), width, "$muted")
     if trial.reason:
         rows += wrapped(f"Closed: {trial.reason}", width)
-    rows += head("What is changed, and the control")
-    what = dict(UNDER_TEST).get(trial.under_test, "")
-    rows += wrapped(f"{versus(trial)}. Changed is {what}; all else stays alike." if what else versus(trial), width)
-    rows += head("What is measured")
-    rows += wrapped(f"{trial.response}: {COUNTS[trial.counts]}{unit}.", width)
-    rows += wrapped(trial.how, width) if trial.how else []
+    rows += _counted(trial, width) if trial.kinds else _compared(trial, width)
     rows += head("Is it fair?")
     if unfair:
         for says in unfair:
             rows += wrapped(says, width, first=plain("▴ ", "$watch"), hang=2)
     else:
         rows += wrapped("As far as the room knows, the treatments differ in nothing else.", width)
-    rows += head("How many plots")
+    rows += head("How many to count" if trial.kinds else "How many plots")
     for says in power:
         rows += wrapped(says, width)
-    rows += head("Hidden names")
-    rows += wrapped(_blind(trial), width)
+    if not trial.kinds:
+        rows += head("Hidden names")
+        rows += wrapped(_blind(trial), width)
     rows += head("The plots")
     rows += _plots(trial, width)
     if left := [one for one in standing(measured) if one.excluded]:
         rows += head("Left out, with the reason")
         for one in left:
-            rows += wrapped(f"{one.plot}, {day_long(one.day)}: {one.value:g} {trial.unit}. {one.excluded}", width)
+            place = f"{one.plot}, {one.kind}" if one.kind else one.plot
+            unit = f" {trial.unit}" if trial.unit else ""
+            rows += wrapped(f"{place}, {day_long(one.day)}: {one.value:g}{unit}. {one.excluded}", width)
     rows += head("What happened")
     for happened in trial.history:
         rows += wrapped(f"{happened.at.day} {happened.at:%b}, {happened.by}: {happened.says}", width, hang=2)
     return rows
+
+
+def _compared(trial: Trial, width: int) -> list[Content]:
+    unit = f", in {trial.unit}" if trial.unit else ""
+    rows = head("What is changed, and the control")
+    what = dict(UNDER_TEST).get(trial.under_test, "") if trial.under_test else "something that is done to the plants"
+    differs = f" They differ in {what}; all else stays alike." if what else ""
+    rows += wrapped(f"{capital(versus(trial))}, the control.{differs}", width)
+    rows += head("What is measured")
+    rows += wrapped(f"{capital(trial.response)}: {COUNTS[trial.counts]}{unit}.", width)
+    return [*rows, *(wrapped(trial.how, width) if trial.how else [])]
+
+
+def _counted(trial: Trial, width: int) -> list[Content]:
+    rows = head("What is counted, and the ratio")
+    rows += wrapped(f"{capital(versus(trial))}. Nothing is changed, so there is no treatment and no control.", width)
+    if trial.sown_each:
+        many = trial.sown_each * len(trial.plots)
+        rows += wrapped(f"{trial.sown_each} seeds sown in each, {many} in all.", width)
+    return [*rows, *(wrapped(f"Told apart: {trial.how}", width) if trial.how else [])]
 
 
 def _blind(trial: Trial) -> str:
@@ -87,6 +119,8 @@ def _blind(trial: Trial) -> str:
 
 
 def _plots(trial: Trial, width: int) -> list[Content]:
+    if trial.kinds:
+        return [plain(f"  {one.name}").truncate(width, ellipsis=True) for one in trial.plots]
     drawn = (
         f"Drawn at random from the number {trial.seed}; the same number draws the same again."
         if trial.seed
@@ -99,8 +133,3 @@ def _plots(trial: Trial, width: int) -> list[Content]:
         rest = name_of(trial, one.treatment)
         rows.append(Content("").join([plain("  "), name, plain(f"  {rest}", "$muted")]).truncate(width, ellipsis=True))
     return rows
-
-
-def plot_lines(trial: Trial) -> list[str]:
-    """Return the list of plots as plain text, to print or copy."""
-    return [f"{one.name}: {name_of(trial, one.treatment)}" for one in trial.plots]
