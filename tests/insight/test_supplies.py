@@ -9,8 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from walkabout.insight.shelf import add, change, count, end
+from walkabout.insight.shelf_words import shelf_row
 from walkabout.insight.supplies import stock, to_buy
-from walkabout.insight.supply_rate import Uses, rate_of
+from walkabout.insight.supply_rate import Uses, of, rate_of
 from walkabout.insight.supply_used import used_within
 from walkabout.records.book import Records
 from walkabout.records.model import Counted, Move, Planting, Supply
@@ -115,6 +116,45 @@ def test_spare_lamps_go_one_by_one() -> None:
     found = stock(supply(unit="pieces", amount=2.0, per="lamp", of="bar"), USES)
 
     assert found.out == TODAY - timedelta(days=400) + timedelta(days=1000)
+
+
+def test_packs_are_for_what_is_missing() -> None:
+    """12 weeks less what is there, rounded up; none where that is enough, but one where the order cannot wait."""
+    some = stock(supply(amount=100.0, used=50.0, pack=250.0, price=7.0), USES)
+    assert (some.packs, some.cost) == (2, 14.0)
+    assert any("600 mL − 100 mL on the shelf = 500 mL; ÷ 250 mL a pack = 2: 2 packs" in one for one in some.working)
+    enough = stock(supply(amount=1000.0, used=50.0, pack=250.0, price=7.0), USES)
+    assert (enough.state, enough.packs, enough.cost) == ("enough", 0, 0.0)
+    slow = stock(supply(amount=1000.0, used=50.0, pack=250.0, lead_days=200), USES)
+    assert (slow.state, slow.packs) == ("order now", 1)
+    assert any("1 pack is ordered all the same" in one for one in slow.working)
+    assert shelf_row(
+        stock(supply(amount=100.0, used=50.0, pack=250.0, price=7.0, lead_days=2), USES), "EUR"
+    ).remark == ("2 weeks, order by 7 Dec: 2 packs for 12 weeks, besides what is left, EUR 14.00")
+
+
+def test_an_order_moved_to_an_open_day_says_so() -> None:
+    """13 days before the end is a Sunday: the working names it and the Friday that counts."""
+    found = stock(supply(amount=100.0, used=35.0, lead_days=9), USES)
+    assert (found.empty_by, found.order_by) == (date(2026, 12, 15), date(2026, 12, 4))
+    assert "9 days to come = 2026-12-06, on a day on which nobody comes: 2026-12-04 counts" in " ".join(found.working)
+
+
+def test_far_days_and_single_pieces_on_the_shelf() -> None:
+    """A day of another year has its year; one piece is a piece."""
+    row = shelf_row(stock(supply(unit="pieces", amount=1.0, used=0.01), USES), "")
+    assert row.value == "1 piece"
+    assert row.remark == "100 weeks, until 25 Oct 2028"
+    assert of(supply(unit="pieces"), 2.0) == "2 pieces"
+    assert of(supply(unit="mL"), 1.0) == "1 mL"
+
+
+def test_a_us_room_counts_solution_in_gallons() -> None:
+    """What is kept for each litre is said for each gallon; the rate is the same."""
+    one = supply(used=2.0, per="litre", of="tub")
+    us = msgspec.structs.replace(USES, room=msgspec.structs.replace(ROOM, units="US"))
+    assert rate_of(one, us).weekly == rate_of(one, USES).weekly == 60.0
+    assert "7.5708 mL each US gallon of solution renewed × 7.9 US gal renewed a week" in rate_of(one, us).working[0]
 
 
 def test_the_most_pressing_stands_first() -> None:

@@ -11,7 +11,10 @@ from walkabout.growing.crops import load
 from walkabout.insight.term import span_of, term
 from walkabout.insight.term_energy import changes
 from walkabout.insight.term_harvest import noted_grams, picked
-from walkabout.insight.term_model import Kept, Poured, Renewed, Strength, Term
+from walkabout.insight.term_kept import Kept, Poured, Renewed, Strength
+from walkabout.insight.term_model import Term
+from walkabout.insight.term_time import without_codes
+from walkabout.insight.term_units import rounded, short_day
 from walkabout.insight.term_words import headline, sections
 from walkabout.records.model import (
     Counted,
@@ -38,7 +41,7 @@ ROOM = Room(
     name="Fernhollow",
     people={"AR": Person(role="adult"), "K7": Person()},
     lamps={
-        "bar": Lamp(watts=100, hours=10),
+        "bar": Lamp(watts=100, hours=10, since=date(2026, 1, 5)),
         "tube": Lamp(kind="tube", watts=50, hours=16, since=date(2026, 11, 1)),
         "pane": Lamp(kind="window"),
         "bulb": Lamp(kind="incandescent"),
@@ -103,12 +106,23 @@ def test_lamps_by_their_timers() -> None:
     bar, tube = energy.lamps
 
     assert (bar.key, bar.where, bar.kwh, bar.money) == ("bar", "Raft tub", pytest.approx(49.0), pytest.approx(24.5))
-    assert tube.kwh == pytest.approx(50 * 16 * 49 / 1000)
+    assert tube.kwh == pytest.approx(50 * 16 * 22 / 1000)
     assert energy.kwh == pytest.approx(bar.kwh + tube.kwh)
-    assert any("2026-11-01" in line for line in tube.working)
     assert any("9 closed days" in line for line in bar.working)
     assert any("bulb" in one for one in energy.left_out)
     assert not any("pane" in one for one in energy.left_out)
+
+
+def test_a_lamp_counts_from_where_it_is_known() -> None:
+    """It hangs since a day, or one like it hung there when the records began; what lies before both is not counted."""
+    before = found().energy
+    assert "Lamp tube before 1 Nov: it is not on record that it hung there." in before.left_out
+    tube = found(plantings=(planting(),)).energy.lamps[1]
+    assert tube.kwh == pytest.approx(50 * 16 * 49 / 1000)
+    assert any("2026-11-01" in line for line in tube.working)
+    long_ago = found(date(2020, 1, 1), date(2020, 2, 1), plantings=(planting(),))
+    assert (long_ago.energy.lamps, long_ago.energy.kwh, long_ago.cost.energy) == ((), 0, None)
+    assert sum("not on record" in one for one in long_ago.energy.left_out if one.startswith("Lamp")) == 2
 
 
 def test_closed_days_with_less_light() -> None:
@@ -176,7 +190,18 @@ def test_concentrate_only_where_it_is_known() -> None:
 
     assert (known.ml, known.unknown, known.parts) == (pytest.approx(360.0), 1, 2)
     assert (unknown.ml, unknown.unknown) == (None, 2)
+    assert known.doses[1].says.endswith("no EC was read in the week after")
     assert any("room.toml" in one for one in unknown.left_out)
+
+
+def test_an_ec_that_cannot_be_trusted_is_not_called_missing() -> None:
+    """A doubtful reading is not reckoned with, and nobody is told that none was taken."""
+    changed = (Renewed(date(2026, 10, 12), "tub", exact=True),)
+    (dose,) = found(
+        renewed=changed, strengths=(Strength(date(2026, 10, 14), "tub", 1.6, trusted=False),)
+    ).solution.doses
+    assert dose.ml is None
+    assert dose.says == "Raft tub, 12 Oct: not known, no EC of the week after can be trusted"
 
 
 # harvest, losses, cost
@@ -348,6 +373,47 @@ def test_no_such_span_is_one_sentence(first: date, last: date, says: str) -> Non
     """A span that lies ahead, goes backwards or is too long has no numbers."""
     with pytest.raises(ValueError, match=says):
         found(first, last)
+
+
+def test_days_of_another_year_say_so() -> None:
+    """What lies in another year than what stands beside it has its year; so do days of the working."""
+    one = found(TODAY, TODAY + timedelta(days=60))
+    assert headline(one) == "Autumn term: 25 Nov 2026 to 24 Jan 2027, counted up to 25 Nov 2026"
+    old = found(date(2025, 9, 1), LAST, renewed=(Renewed(date(2025, 10, 12), "tub", exact=True),))
+    assert any("(12 Oct 2025)" in line for tank in old.water.tanks for line in tank.working)
+    assert short_day(date(2027, 12, 8), TODAY) == "8 Dec 2027"
+
+
+@given(st.lists(st.floats(0, 300), max_size=6), st.integers(0, 2))
+def test_sums_add_up_or_say_that_they_are_rounded(parts: list[float], decimals: int) -> None:
+    """Where the parts, as they are shown, do not come to the total as it is shown, it says so; else it says nothing."""
+    shown = [float(f"{round(one, decimals):.{decimals}f}") for one in parts]
+    differs = round(sum(shown) - round(sum(parts), decimals), 6) != 0
+    assert rounded(parts, sum(parts), decimals) == ("rounded" if differs else "")
+
+
+def test_a_us_room_reads_gallons_ounces_and_pounds() -> None:
+    """Water and harvest stand in US units, in rows and in the working; the struct itself stays metric."""
+    records = kept(
+        poured=(Poured(FIRST, "raft", 10.0),), renewed=(Renewed(FIRST, "tub", exact=True),),
+        plantings=(planting(pickings=(Picking(day=FIRST, grams=200.0),)),
+                   planting("q", "basil", pickings=(Picking(day=FIRST, grams=1000.0),))),
+    )  # fmt: skip
+    us = term(msgspec.structs.replace(records, room=msgspec.structs.replace(ROOM, units="US")), FIRST, LAST)
+    said = {each.key: each for each in sections(us)}
+    rows = {row.name: row.value for each in said.values() for row in each.rows}
+
+    assert (us.water.litres, us.harvest.grams) == (70.0, 1200.0)
+    assert rows["Raft tub"] == "18.5 US gal"
+    assert (rows["lettuce"], rows["basil"]) == ("7.1 oz", "2.20 lb")
+    assert "1 × 60 L = 60 L = 15.9 US gal" in " ".join(said["water"].working)
+    assert "1000 g = 2.20 lb" in " ".join(said["harvest"].working)
+    assert "US gallons" in said["energy"].means
+
+
+def test_codes_with_a_digit_are_found_in_any_case() -> None:
+    """'k7' is nothing but a code; 'ar' may be a word, and stays."""
+    assert without_codes("seen by k7 and AR, ar", ROOM) == "seen by somebody and somebody, ar"
 
 
 def test_a_span_that_runs_is_counted_to_today() -> None:

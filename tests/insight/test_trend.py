@@ -3,11 +3,13 @@
 from datetime import UTC, datetime, timedelta
 from random import Random
 
+import msgspec
 import pytest
 
 from walkabout.insight.series import Mark, Point, Series
 from walkabout.insight.shift import FEWEST, change, slips
 from walkabout.insight.trend import Trend, shifts_of, trend
+from walkabout.insight.trend_words import good_words
 
 FIRST = datetime(2026, 10, 19, 8, tzinfo=UTC)
 """A Monday."""
@@ -39,6 +41,19 @@ def step_at(day: int, size: float, seed: int, days: int = 36) -> dict[int, float
 def creeping(day: int, pace: float, seed: int, days: int = 36) -> dict[int, float]:
     values = pen(range(days), Random(seed))
     return {one: round(value + pace * max(one - day, 0), 1) for one, value in values.items()}
+
+
+def test_in_a_long_row_it_takes_more_to_be_a_slip() -> None:
+    """Of 20,000 normal readings, some are far from both neighbours by chance: hardly one is called a slip.
+
+    One that is ten times the scatter off still is.
+    """
+    rng = Random(3)
+    values = [rng.gauss(50, 2) for _ in range(20_000)]
+
+    assert len(slips(values, 0.01)) <= 1
+    values[700] = 80
+    assert 700 in slips(values, 0.01)
 
 
 @pytest.mark.parametrize(("leaning", "at_least"), [(0.0, 1500), (0.3, 700), (0.5, 300)])
@@ -216,6 +231,64 @@ def test_scored_answers_grow_better_or_worse() -> None:
     assert found.says == ('The answer to "How far down?" has been worse since Sat 31 Oct: more than chance.',)
 
 
+LABELS = ("touching the raft", "a finger's width", "a hand's width", "roots hang dry")
+
+
+def scored(values: list[int], days: list[int] | None = None) -> Series:
+    """Return answers by their places on a scale of four, one a day or on school days."""
+    at = days or list(range(len(values)))
+    points = tuple(Point(FIRST + timedelta(days=day), -float(one)) for day, one in zip(at, values, strict=True))
+    return Series(points, "", 'the answer to "How far down?"', None, (), 0, 0.6, LABELS)
+
+
+@pytest.mark.parametrize("first", [5, 6, 10, 20])
+@pytest.mark.parametrize("second", [4, 5, 8, 15])
+@pytest.mark.parametrize("third", [3, 5, 10])
+def test_a_clean_stair_is_seen(first: int, second: int, third: int) -> None:
+    """Answers that go down a place, stay there and go down another have grown worse, on school days as on all days.
+
+    One step fitted to a stair leaves the other one over, which looks like answers that lean on each other.
+    """
+    values = [0] * first + [1] * second + [2] * third
+    school = [day for day in range(400) if day % 7 < 5][: len(values)]
+    for days in (None, school):
+        found = shifts_of(scored(values, days))
+
+        assert found
+        assert {one.direction for one in found} == {"down"}
+
+
+def test_the_two_steps_of_a_stair_are_dated() -> None:
+    """Where two steps have been found together, both days are named, and the working says how they were found."""
+    found = trend(scored([0] * 5 + [1] * 5 + [2] * 15))
+
+    assert [one.since for one in found.shifts] == [FIRST + timedelta(days=5), FIRST + timedelta(days=10)]
+    assert [one.last for one in found.shifts] == [False, True]
+    assert any("for each of two steps" in one and "stair test" in one for one in found.working)
+
+
+@pytest.mark.parametrize(("share", "lean", "at_least"), [(0.05, 0.0, 600), (0.3, 0.0, 1500), (0.3, 0.3, 700)])
+def test_scored_answers_seldom_cry_wolf(share: float, lean: float, at_least: int) -> None:
+    """Answers that are now and then a place lower, at random, give one false alarm in many hundreds of looks.
+
+    Answers that stay as they were (by `lean`) are looked at as well: what a level does until somebody tops it up.
+    """
+    rng = Random(5)
+    read = alarms = 0
+    for _ in range(4):
+        seen: list[int] = []
+        place = 0
+        for _ in range(600):
+            place = place if rng.random() < lean else int(rng.random() < share)
+            seen = [*seen, place][-60:]
+            read += 1
+            if len(seen) >= FEWEST and shifts_of(scored(seen)):
+                alarms += 1
+                seen = []
+
+    assert read / max(alarms, 1) >= at_least
+
+
 @pytest.mark.parametrize("count", range(FEWEST))
 def test_few_readings_say_what_they_can(count: int) -> None:
     """Fewer than eight are never said to have shifted, whatever they are; how many it takes is said."""
@@ -271,6 +344,49 @@ def test_what_never_moves_has_no_slips_and_no_shift() -> None:
     assert slips(same, 0.0) == ()
     assert change(list(range(40)), same) is None
     assert everything_finite(trend(ph(dict.fromkeys(range(40), 3.0))))
+
+
+# ranges with one end
+
+
+@pytest.mark.parametrize(
+    ("good", "open_ends", "says"),
+    [
+        ((13.0, 60.0), (False, True), "13.0 °C or more"),
+        ((-10.0, 35.0), (True, False), "at most 35.0 °C"),
+        ((18.0, 26.0), (False, False), "18.0 to 26.0 °C"),
+        (None, (False, False), ""),
+    ],
+)
+def test_a_good_range_is_named_by_the_ends_that_it_has(
+    good: tuple[float, float] | None, open_ends: tuple[bool, bool], says: str
+) -> None:
+    """An end that no instrument could pass is not named."""
+    assert good_words(Series((), "°C", "air temperature", good, open_ends=open_ends)) == says
+
+
+def test_a_range_with_one_end_is_left_at_that_end_only() -> None:
+    """Readings that creep down say when they fall below the end; those that creep up leave nothing."""
+    down, up = (
+        msgspec.structs.replace(
+            ph({day: round(20 + way * max(day - 14, 0) / 8 + (0.1 if day % 2 else 0), 1) for day in range(36)},
+               good=(15.0, 60.0)),
+            unit="°C", name="lowest air temperature", open_ends=(False, True),
+        )
+        for way in (-1, 1)
+    )  # fmt: skip
+
+    assert " At this rate it falls below 15.0 °C about " in trend(down).says[0]
+    assert trend(up).shifts != ()
+    assert trend(up).leaves is None
+
+
+def test_below_the_only_end_says_so() -> None:
+    """What lies below a range with no upper end is below its end, not below a range."""
+    values = {day: 16.0 + day % 2 / 10 - (4 if day >= 20 else 0) for day in range(36)}
+    series = msgspec.structs.replace(ph(values, good=(13.0, 60.0)), unit="°C", open_ends=(False, True))
+
+    assert trend(series).says[0].endswith("more than chance. It is below 13.0 °C now.")
 
 
 def everything_finite(found: Trend) -> bool:

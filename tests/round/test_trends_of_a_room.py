@@ -9,9 +9,11 @@ import pytest
 
 from tests.round.school import MONDAY, School
 from walkabout.insight.trend import trend
+from walkabout.insight.trend_words import good_words
 from walkabout.records.model import Finding, Job, Picking, Treatment
 from walkabout.room.model import WHOLE_ROOM
 from walkabout.round.heat import heat, heat_says
+from walkabout.round.logbook import good_says
 from walkabout.round.trends import series_of, trends_at
 
 DAYS = 30
@@ -288,13 +290,40 @@ def test_older_months_are_read_only_when_they_are_asked_for(school: School) -> N
     school.written("tub", "ph", 2, value=5.8, unit="pH")
     room = school.again()
     asked: list[date] = []
-    read_answers = room.records.answers
-    room.records.answers = lambda day: asked.append(day) or read_answers(day)  # type: ignore[method-assign,func-returns-value]
+    look_into = room.records.answers_by_month
+    room.records.answers_by_month = lambda where, since: asked.append(since) or look_into(where, since)  # type: ignore[method-assign,func-returns-value]
 
     assert series_of(room, "tub", "ph", since(school)).values == (5.8,)
     assert asked == []
     assert series_of(room, "tub", "ph", since(school, 800)).values == (5.5, 5.8)
     assert asked == [since(school, 800)]
+
+
+# a range with one end
+
+
+def test_an_end_that_no_instrument_could_pass_is_none(school: School) -> None:
+    """The lowest air temperature is good from the limit of the most tender plant on, and nobody names an upper end."""
+    for day in range(DAYS):
+        school.written("room", "lowest-air-temperature", DAYS - day, value=18.0 + day % 2 / 10, unit="°C")
+    series = series_of(school.room, WHOLE_ROOM, "lowest-air-temperature", since(school))
+
+    assert series.open_ends == (False, True)
+    assert good_words(series).endswith(" °C or more")
+    assert good_says(series) == f"Good for what grows here now: {good_words(series)}."
+
+
+def test_a_shift_towards_the_only_end_opens_a_watch(school: School) -> None:
+    """Nights that lose half of their distance to the limit matter; nights that are warmer by as much do not."""
+    for by, watched in ((-2.5, True), (2.5, False)):
+        room = School(school.folder / f"by{by}", ("tub", "film", "vine"))
+        for day in range(DAYS):
+            value = 18.0 + day % 2 / 10 + (by if day >= DAYS - 3 else 0)
+            room.written("room", "lowest-air-temperature", DAYS - day, value=round(value, 1), unit="°C")
+        series = series_of(room.room, WHOLE_ROOM, "lowest-air-temperature", since(room))
+
+        assert trend(series).shifts != ()
+        assert bool(room.room.shifted(WHOLE_ROOM, "lowest-air-temperature")) is watched
 
 
 def test_the_heat_strip_has_the_worst_of_each_day(school: School) -> None:

@@ -33,8 +33,8 @@ def logbook(options: Options, station: str, span: str, *, as_json: bool) -> int:
     """Say what is on record, and what has shifted.
 
     A shift is told only where it is more than chance. With --station the trend of every reading and scored answer
-    there is said in sentences, with what was done beside it. The span "weeks" is two weeks, "term" 12 weeks where
-    room.toml names no term; without --station "all" goes back a year.
+    there is said in sentences, with what was done beside it; what a logger read stands there too, "by logger". The
+    span "weeks" is two weeks, "term" 12 weeks where room.toml names no term; without --station "all" goes back a year.
     """
     from walkabout.plain import logbook as face
     from walkabout.plain.dialogue import Dialogue

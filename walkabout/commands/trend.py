@@ -3,11 +3,15 @@
 
 import math
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from walkabout.commands.options import json_option, print_json, visible
 from walkabout.exits import DONE
+
+if TYPE_CHECKING:
+    from walkabout.insight.written_days import Order
 
 LARGEST = 200_000_000
 """Bytes of a table; a larger file belongs to a logger, and its summaries are what a trend is made of."""
@@ -18,22 +22,29 @@ MOST = 2000
 @click.command()
 @click.argument("file", metavar="FILE.csv", type=click.Path(path_type=Path))
 @click.option("--value", metavar="COL", required=True, help="The column with the readings.")
-@click.option("--time", metavar="COL", default="", help="Their times: ISO dates or date-times. Else rows are counted.")
-@click.option("--counts-of", "sizes", metavar="COL", default="", help="The value is a count out of this column.")
+@click.option("--time", metavar="COL", default="", help="Their times: dates or date-times. Else rows are counted.")
+@click.option("--order", type=click.Choice(["dmy", "mdy"]), help="Of days such as 3/4/2026: day or month first.")
+@click.option(
+    "--out-of", "--counts-of", "sizes", metavar="COL", default="", help="The value is a count out of this column."
+)
 @click.option("--low", type=float, metavar="X", help="The low end of the good range; --high goes with it.")
 @click.option("--high", type=float, metavar="X", help="The high end.")
 @click.option("--target", type=float, metavar="X", help="Target of EWMA and CUSUM; else what was usual.")
-@click.option("--sigma", type=float, metavar="X", help="Standard deviation of one reading, for EWMA.")
+@click.option(
+    "--sigma", type=float, metavar="X", help="Standard deviation of one reading, for both; k and h follow it."
+)
 @click.option(
     "--lambda", "lam", type=float, metavar="X", default=0.3, show_default=True, help="Weight of a new reading."
 )
 @click.option("--k", type=float, metavar="X", help="Slack of the CUSUM, in the data's unit; else half a sigma.")
+@click.option("--exact", is_flag=True, help="Limits of the EWMA that are narrower for its first readings.")
 @click.option("--h", type=float, metavar="X", help="Limit of the CUSUM, in the data's unit; else five sigmas.")
 @json_option
 def trend(
     file: Path,
     value: str,
     time: str,
+    order: "Order | None",
     sizes: str,
     low: float | None,
     high: float | None,
@@ -43,13 +54,18 @@ def trend(
     k: float | None,
     h: float | None,
     *,
+    exact: bool,
     as_json: bool,
 ) -> int:
-    """Say whether the readings of a table have shifted, by more than chance.
+    """Say whether the readings of a table have shifted, and which of them stand out.
 
     Such as: walkabout trend tank.csv --value ph --time day --low 5.5 --high 6.5
 
-    Readings are put in order of time and numbered from 1. Nothing is written down.
+    Of a count: walkabout trend trays.csv --value failed --out-of sown
+
+    Readings are put in order of time and numbered from 1; without --time a row keeps its number, empty rows counted.
+    Dates are read as 2026-11-12 or 12 Nov 2026, and as 12/11/2026 where the column shows which is the day. A chart with
+    a --target, --sigma, --k or --h of your own decides by its signal. Nothing is written down.
     """
     from walkabout.insight.control import c_chart, p_chart
     from walkabout.insight.of_table import column_of
@@ -60,23 +76,24 @@ def trend(
 
     try:
         _must_be_finite(low, high, target, sigma, lam, k, h)
+        _must_scatter(sigma)
         good = _range(low, high)
-        column = column_of(read_table(_content(file), file.name), value, time, sizes, good)
-        chosen = Chosen(lam=lam, k=k, h=h, target=target, sigma=sigma, most=MOST)
+        column = column_of(read_table(_content(file), file.name), value, time, sizes, good, order)
+        chosen = Chosen(lam=lam, k=k, h=h, target=target, sigma=sigma, most=MOST, exact=exact, shares=bool(sizes))
         found = trend_of(column.series, chosen=chosen)
         shares = p_chart(column.counts, column.sizes) if sizes else None
     except ValueError as error:
         raise click.UsageError(visible(str(error))) from error
     if shares is not None and (says := rough(column.sizes, shares)):
         found = found.with_says(says)
+    values = column.series.values
+    counted = None if sizes or any(one < 0 or one % 1 for one in values) else c_chart(values)
     if as_json:
-        values = column.series.values
-        counted = None if sizes or any(one < 0 or one % 1 for one in values) else c_chart(values)
         print_json(trend_facts(column.series, found, shares, counted) | {"value": value})
     else:
-        from walkabout.plain.lookup_lines import wrapped
+        from walkabout.plain.wrapping import wrapped
 
-        for line in wrapped(trend_lines(column.series, found, shares)):
+        for line in wrapped(trend_lines(column.series, found, shares, counted)):
             click.echo(visible(line))
     return DONE
 
@@ -95,6 +112,11 @@ def _must_be_finite(*given: float | None) -> None:
     odd = next((one for one in given if one is not None and not math.isfinite(one)), None)
     if odd is not None:
         raise ValueError(f"{odd} is no number to reckon with.")
+
+
+def _must_scatter(sigma: float | None) -> None:
+    if sigma is not None and sigma <= 0:
+        raise ValueError(f"--sigma {sigma:g} cannot be: readings scatter, so it is above 0.")
 
 
 def _content(file: Path) -> bytes:

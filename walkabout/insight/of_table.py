@@ -1,8 +1,11 @@
-"""A column of a table as a series: times as people write them by the standard (ISO 8601), or rows counted 1, 2, 3.
+"""A column of a table as a series: times as people write them (see `written_days`), or rows counted 1, 2, 3.
+
+Rows without a value keep their number: where some are empty, the fourth row is row 4, whatever stands above it.
 
 Every mistake is one line with the file and the line in it.
 """
 
+import itertools
 from collections.abc import Sequence
 from datetime import UTC, date, datetime
 
@@ -10,8 +13,11 @@ from msgspec import Struct
 
 from walkabout.insight.series import Point, Series
 from walkabout.insight.trials.table import BadTrial, Table, line_list
+from walkabout.insight.written_days import ORDERS, Order, is_written, moment_of, order_in
 from walkabout.room.mistakes import one_line, shortened
 
+SECONDS = (946_684_800.0, 4_102_444_800.0)
+"""Seconds since 1970 from the year 2000 to 2100: a column of such numbers is read as moments, or in milliseconds."""
 DIGITS = 4
 """More decimals than this are not shown, and no instrument's last digit is taken to be smaller."""
 
@@ -25,11 +31,17 @@ class Column(Struct, frozen=True):
 
 
 def column_of(
-    table: Table, value: str, time: str = "", sizes: str = "", good: tuple[float, float] | None = None
+    table: Table,
+    value: str,
+    time: str = "",
+    sizes: str = "",
+    good: tuple[float, float] | None = None,
+    order: Order | None = None,
 ) -> Column:
     """Return a column as a series, by time; BadTrial says in one line what cannot be used.
 
-    With `sizes` the value is a count out of the number in that column, and the series is their proportion.
+    With `sizes` the value is a count out of the number in that column, and the series is their proportion. `order`
+    says which of day and month comes first, for a column that does not settle it.
     """
     numbers = table.numbers(value)
     wholes = table.numbers(sizes) if sizes else [None] * len(numbers)
@@ -38,13 +50,13 @@ def column_of(
     if not kept:
         raise BadTrial(f'{table.file}: column "{_cut(name)}" holds no number')
     notes = [f"{_without(table, len(numbers), kept)}"] if len(kept) < len(numbers) else []
-    at, per = _times(table, time, kept)
-    order = sorted(range(len(kept)), key=lambda place: at[place])
-    if order != list(range(len(kept))):
+    at, per = _times(table, time, kept, order, notes)
+    by_time = sorted(range(len(kept)), key=lambda place: at[place])
+    if by_time != list(range(len(kept))):
         back = next(place for place in range(1, len(kept)) if at[place] < at[place - 1])  # type: ignore[operator]
         first = table.rows[kept[back]].line
         notes.append(f"The times go back (line {first} first): the rows were put in order of time.")
-    rows = [kept[place] for place in order]
+    rows = [kept[place] for place in by_time]
     counts = tuple(number for place in rows if (number := numbers[place]) is not None)
     out_of = tuple(number for place in rows if (number := wholes[place]) is not None)
     if sizes:
@@ -52,7 +64,7 @@ def column_of(
     values = tuple(count / size for count, size in zip(counts, out_of, strict=True)) if sizes else counts
     decimals = 3 if sizes else max(_decimals(one) for one in values)
     series = Series(
-        points=tuple(Point(at[place], one) for place, one in zip(order, values, strict=True)),
+        points=tuple(Point(at[place], one) for place, one in zip(by_time, values, strict=True)),
         unit="",
         name=f"{_cut(name)} out of {_cut(table.names[table.column(sizes)])}" if sizes else _cut(name),
         good=good,
@@ -64,10 +76,14 @@ def column_of(
     return Column(series, counts if sizes else (), out_of)
 
 
-def _times(table: Table, time: str, kept: Sequence[int]) -> tuple[list[datetime | float], str]:
-    """Return the time of each row that is kept, and what a unit of it is called."""
+def _times(
+    table: Table, time: str, kept: Sequence[int], order: Order | None, notes: list[str]
+) -> tuple[list[datetime | float], str]:
+    """Return the time of each row that is kept, and what a unit of it is called; how days were read is noted."""
     if not time:
-        return [float(place) for place in range(1, len(kept) + 1)], "reading"
+        numbered = _row_numbers(table)
+        counted = [numbered[row] for row in kept]
+        return [float(one) for one in counted], "reading" if counted == [*range(1, len(kept) + 1)] else "row"
     place = table.column(time)
     name = _cut(table.names[place])
     cells = [table.rows[row].cells[place] for row in kept]
@@ -76,24 +92,51 @@ def _times(table: Table, time: str, kept: Sequence[int]) -> tuple[list[datetime 
             raise BadTrial(f'{table.file}:{table.rows[row].line}: column "{name}" holds no time beside the value')
     if table.is_numbers(time) and not all(_dated(cell) for cell in cells):
         numbers = table.numbers(time)
-        return [number for row in kept if (number := numbers[row]) is not None], name
-    found = [_moment(table, row, name, cell) for row, cell in zip(kept, cells, strict=True)]
-    offset = [one.tzinfo is not None for one in found]
+        found = [number for row in kept if (number := numbers[row]) is not None]
+        for what, each in (("seconds", 1.0), ("milliseconds", 1000.0)):
+            if all(SECONDS[0] <= one / each <= SECONDS[1] for one in found):
+                notes.append(f'The times of column "{name}" were read as {what} since 1970.')
+                return [datetime.fromtimestamp(one / each, UTC) for one in found], "day"
+        return list(found), name
+    written = next((cell for cell in cells if is_written(cell)), "")
+    if written:
+        order = order or order_in(cells)
+        if order is None:
+            raise BadTrial(
+                f'{table.file}: column "{name}" has days such as "{_cut(written)}", and nothing in it tells the day'
+                " from the month. Add --order dmy or --order mdy"
+            )
+        notes.append(f'The days of column "{name}" were read as {ORDERS[order]}.')
+    moments = [_moment(table, row, name, cell, order) for row, cell in zip(kept, cells, strict=True)]
+    offset = [one.tzinfo is not None for one in moments]
     if any(offset) and not all(offset):
         line = table.rows[kept[offset.index(False)]].line
         raise BadTrial(f'{table.file}:{line}: column "{name}" has a time without an offset, others have one')
-    return [one if one.tzinfo is not None else one.replace(tzinfo=UTC) for one in found], "day"
+    return [one if one.tzinfo is not None else one.replace(tzinfo=UTC) for one in moments], "day"
 
 
-def _moment(table: Table, row: int, name: str, cell: str) -> datetime:
-    try:
-        return datetime.fromisoformat(cell)
-    except ValueError:
-        line = table.rows[row].line
+def _row_numbers(table: Table) -> list[int]:
+    """Return the number of each row, those counted that are empty and so no rows of the table any more.
+
+    Where each row is followed by an empty line, or cells go over several, lines are no rows.
+    """
+    lines = [row.line for row in table.rows]
+    apart = {later - line for line, later in itertools.pairwise(lines)}
+    if min(apart, default=1) > 1 or any("\n" in cell for row in table.rows for cell in row.cells):
+        return [*range(1, len(lines) + 1)]
+    return [line - lines[0] + 1 for line in lines]
+
+
+def _moment(table: Table, row: int, name: str, cell: str, order: Order | None) -> datetime:
+    found = moment_of(cell, order)
+    if found is None:
+        where = f"where others are {ORDERS[order]}" if order is not None and is_written(cell) else ""
         right = "Write it as 2026-11-12 or 2026-11-12T08:15"
         raise BadTrial(
-            f'{table.file}:{line}: column "{name}" holds "{_cut(cell)}", which is no date. {right}'
-        ) from None
+            f'{table.file}:{table.rows[row].line}: column "{name}" holds "{_cut(cell)}", which is no date'
+            f"{f' {where}' if where else ''}. {right}"
+        )
+    return found
 
 
 def _dated(cell: str) -> bool:

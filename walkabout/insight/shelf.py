@@ -9,6 +9,7 @@ from datetime import datetime
 import msgspec
 
 from walkabout.insight.supply_rate import PER_WORDS
+from walkabout.insight.supply_rate import of as amount_of
 from walkabout.reckon.write import plainly
 from walkabout.records.keys import new_key
 from walkabout.records.model import Counted, Happening, Per, Supply
@@ -20,7 +21,8 @@ MOST_DAYS = 365
 LONGEST, LONGEST_UNIT = 40, 12
 """The longest name and unit, in characters."""
 UNITS = ("mL", "L", "g", "kg", "pieces", "seeds")
-"""Offered first; any other is typed."""
+US_UNITS = ("US fl oz", "US gal", "oz", "lb", "mL", "pieces", "seeds")
+"""Offered first, in a metric room and in one with US units; any other is typed."""
 
 
 def add(
@@ -44,7 +46,7 @@ def add(
         of=of, pack=pack, price=price, lead_days=lead_days, counts=(Counted(day=day, amount=amount, by=by),), by=by,
     )  # fmt: skip
     _must_be(made)
-    says = f"kept from now on: {plainly(amount)} {made.unit}"
+    says = f"kept from now on: {amount_of(made, amount)}"
     return msgspec.structs.replace(made, history=(Happening(at=now, by=by, says=says),))
 
 
@@ -65,7 +67,7 @@ def count(one: Supply, amount: float, bought: float, by: str, now: datetime) -> 
     more = bought + sum(each.bought for each in before) if kept else 0.0
     counts = (*kept, Counted(day=day, amount=amount, bought=more, by=by))
     new = f", {plainly(bought)} bought" if bought else ""
-    said = Happening(at=now, by=by, says=f"counted: {plainly(amount)} {one.unit}{new}")
+    said = Happening(at=now, by=by, says=f"counted: {amount_of(one, amount)}{new}")
     return msgspec.structs.replace(one, amount=amount, counted=day, counts=counts, history=(*one.history, said))
 
 
@@ -132,9 +134,9 @@ def _must_be_kept(one: Supply) -> None:
 
 
 def _in_full(one: Supply) -> str:
-    used = f"{plainly(one.used)} {one.unit} {PER_WORDS[one.per]}" if one.used is not None else "use not known"
+    used = f"{amount_of(one, one.used)} {PER_WORDS[one.per]}" if one.used is not None else "use not known"
     of = f" ({one.of})" if one.of else ""
     pack = f", packs of {plainly(one.pack)}" if one.pack is not None else ""
     price = f" at {plainly(one.price)}" if one.price is not None else ""
-    lead = f", {one.lead_days} days to come" if one.lead_days is not None else ""
+    lead = f", {one.lead_days} day{'' if one.lead_days == 1 else 's'} to come" if one.lead_days is not None else ""
     return f"{one.name}: {used}{of}{pack}{price}{lead}"

@@ -6,6 +6,7 @@ scipy's figures.
 """
 
 import math
+from bisect import bisect_left, bisect_right
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from typing import Literal
@@ -35,6 +36,8 @@ class Slope(Struct, frozen=True):
     p: float
     level: float
     unsure: float = 0.0
+    count: int = 0
+    """How many readings it is the pace of: the last ones, where there are more than were asked for."""
 
 
 class Leaves(Struct, frozen=True):
@@ -51,23 +54,22 @@ def slope(times: Sequence[float], values: Sequence[float], most: int = MOST) -> 
     """Return the pace of the last `most` readings, whose times rise or stay; None with fewer than two times."""
     times, values = times[-most:], values[-most:]
     slopes: list[float] = []
-    score = 0
-    for place, (x, y) in enumerate(zip(times, values, strict=True)):
-        for later in range(place + 1, len(times)):
-            run, rise = times[later] - x, values[later] - y
-            if run > 0:
-                slopes.append(rise / run)
-                score += (rise > 0) - (rise < 0)
+    for place, (x, y) in enumerate(zip(times, values, strict=True), 1):
+        later = zip(times[place:], values[place:], strict=True)
+        slopes += [(other - y) / (at - x) for at, other in later if at > x]
     if not slopes:
         return None
     slopes.sort()
+    score = len(slopes) - bisect_right(slopes, 0.0) - bisect_left(slopes, 0.0)
     middle = _median(slopes)
     low, high = _interval(slopes, times, values)
     rests = sorted(y - middle * x for x, y in zip(times, values, strict=True))
     rest = _median(rests)
     scatter = 1.4826 * _median(sorted(abs(one - rest) for one in rests))
     unsure = 2 * 1.25 * scatter / math.sqrt(len(rests))
-    return Slope(middle, low, high, score, _chance(score, times, values), rest + middle * times[-1], unsure)
+    return Slope(
+        middle, low, high, score, _chance(score, times, values), rest + middle * times[-1], unsure, len(values)
+    )
 
 
 def leaves(good: tuple[float, float], pace: Slope, last: float) -> Leaves | None:

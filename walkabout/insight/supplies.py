@@ -10,8 +10,9 @@ from typing import Literal
 
 from msgspec import Struct
 
-from walkabout.insight.supply_out import open_day, out_words, used_up
+from walkabout.insight.supply_out import counting, open_day, out_words, used_up
 from walkabout.insight.supply_rate import Rate, Uses, of, rate_of
+from walkabout.reckon.write import plainly
 from walkabout.records.model import Supply
 
 SOON_DAYS = 14
@@ -26,6 +27,8 @@ class Stock(Struct, frozen=True, kw_only=True):
     """A supply as it stands today."""
 
     supply: Supply
+    on: date
+    """Today."""
     weekly: float | None
     now: float
     """On the shelf today: what was counted, less what has gone since by the rate."""
@@ -38,7 +41,7 @@ class Stock(Struct, frozen=True, kw_only=True):
     order_by: date | None
     state: State
     packs: int | None
-    """To buy, for a term."""
+    """To buy, so that with what is there it lasts a term; 0 where what is there does."""
     cost: float | None
     says: str
     working: tuple[str, ...]
@@ -60,14 +63,16 @@ def stock(supply: Supply, uses: Uses) -> Stock:
         empty_by = open_day(room, out)
         lines.append(out_words(supply, out, empty_by, room))
         if supply.lead_days is not None:
-            order_by = open_day(room, empty_by - timedelta(days=supply.lead_days))
-            lines.append(f"order by = {empty_by} − {supply.lead_days} days to come = {order_by}")
-    packs, cost = _packs(supply, weekly)
-    if packs is not None and weekly is not None:
-        lines.append(f"for {BUY_WEEKS} weeks: {BUY_WEEKS} × {of(supply, weekly)} ÷ a pack = {packs}, rounded up")
+            latest = empty_by - timedelta(days=supply.lead_days)
+            order_by = open_day(room, latest)
+            to_come = f"{supply.lead_days} day{'' if supply.lead_days == 1 else 's'} to come"
+            lines.append(f"order by = {empty_by} − {to_come} = {counting(latest, order_by, room)}")
     state, says = _state(supply, rate, out, empty_by, order_by, today)
+    packs, words = _packs(supply, weekly, now, at_least=0 if state == "enough" else 1)
+    cost = packs * supply.price if packs is not None and supply.price is not None else None
+    lines += words
     return Stock(
-        supply=supply, weekly=weekly, now=now, weeks=weeks, out=out, empty_by=empty_by, order_by=order_by,
+        supply=supply, on=today, weekly=weekly, now=now, weeks=weeks, out=out, empty_by=empty_by, order_by=order_by,
         state=state, packs=packs, cost=cost, says=says, working=tuple(lines),
     )  # fmt: skip
 
@@ -99,11 +104,20 @@ def _state(
     return state, f"{name}: order by {order_by}, it is used up about {empty_by}."
 
 
-def _packs(supply: Supply, weekly: float | None) -> tuple[int | None, float | None]:
+def _packs(supply: Supply, weekly: float | None, now: float, at_least: int) -> tuple[int | None, list[str]]:
+    """Return the packs that are missing for a term besides what is there, with the working; None where not known."""
     if not supply.pack or not weekly:
-        return None, None
-    packs = max(ceil(weekly * BUY_WEEKS / supply.pack - 1e-9), 1)
-    return packs, packs * supply.price if supply.price is not None else None
+        return None, []
+    whole = weekly * BUY_WEEKS
+    missing = max(whole - now, 0.0)
+    packs = max(ceil(missing / supply.pack - 1e-9), at_least)
+    term = f"for {BUY_WEEKS} weeks: {BUY_WEEKS} × {of(supply, weekly)} = {of(supply, whole)}"
+    if not missing:
+        more = "; an order takes so long that 1 pack is ordered all the same" if packs else ": no pack"
+        return packs, [f"{term}; {of(supply, now)} on the shelf is enough{more}"]
+    packed = f"{packs} pack{'' if packs == 1 else 's'}, rounded up"
+    short = f"{term} − {of(supply, now)} on the shelf = {of(supply, missing)}"
+    return packs, [f"{short}; ÷ {of(supply, supply.pack)} a pack = {plainly(missing / supply.pack)}: {packed}"]
 
 
 def _counted(supply: Supply) -> str:

@@ -46,8 +46,13 @@ def open_day(room: Room, day: date) -> date:
 def out_words(supply: Supply, out: date, empty_by: date, room: Room) -> str:
     """Say when a supply is used up, and which open day counts where nobody comes then."""
     how = "the day the last one is put in" if supply.per == "lamp" else f"{of(supply, supply.amount)} ÷ the rate"
-    if empty_by == out:
-        return f"used up = {how} = {out}"
-    closure = closure_on(room, out)
+    return f"used up = {how} = {counting(out, empty_by, room)}"
+
+
+def counting(day: date, counts: date, room: Room) -> str:
+    """Write a day, and which open day counts in its place where nobody comes then."""
+    if counts == day:
+        return f"{day}"
+    closure = closure_on(room, day)
     why = f"in {closure.name or 'a closure'}" if closure else "on a day on which nobody comes"
-    return f"used up = {how} = {out}, {why}: {empty_by} counts"
+    return f"{day}, {why}: {counts} counts"

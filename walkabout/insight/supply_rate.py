@@ -11,6 +11,8 @@ from msgspec import Struct
 
 from walkabout.growing.lamp_life import days_of, rated
 from walkabout.growing.limits import OutOfRange
+from walkabout.growing.units import LITRES_PER_GALLON
+from walkabout.insight.term_units import scales_of, unit_of, volume
 from walkabout.reckon.write import plainly
 from walkabout.records.model import Per, Planting, Supply
 from walkabout.records.sums import started
@@ -31,6 +33,11 @@ PER_WORDS: dict[Per, str] = {
     "sown": "each plant sown",
     "lamp": "each lamp at the end of its hours",
 }
+
+
+def per_words(per: Per, room: Room) -> str:
+    """Say what a supply goes with: in a US room solution is counted in gallons, though it is kept for each litre."""
+    return "each US gallon of solution renewed" if per == "litre" and room.units == "US" else PER_WORDS[per]
 
 
 class Uses(Struct, frozen=True, kw_only=True):
@@ -89,7 +96,9 @@ def _as_said(supply: Supply, uses: Uses) -> Rate:
     if times is None:
         return Rate(None, (says,))
     weekly = each * times
-    line = f"as said: {of(supply, each)} {PER_WORDS[supply.per]} × {says} = {of(supply, weekly)} a week"
+    gallons = supply.per == "litre" and uses.room.units == "US"
+    said = of(supply, each * LITRES_PER_GALLON if gallons else each)
+    line = f"as said: {said} {per_words(supply.per, uses.room)} × {says} = {of(supply, weekly)} a week"
     return Rate(weekly, (line,))
 
 
@@ -104,7 +113,8 @@ def _a_week(supply: Supply, uses: Uses) -> tuple[float | None, str]:
             times = sum(7 / one.change_days for one in tanks.values() if one.change_days > 0)
             return times, f"{plainly(times)} changes a week, by the days in room.toml"
         times = sum(one.litres * 7 / one.change_days for one in tanks.values() if one.change_days > 0)
-        return times, f"{plainly(times)} L renewed a week, by the tanks in room.toml"
+        renewed = volume(times, scales_of(room)) if room.units == "US" else f"{plainly(times)} L"
+        return times, f"{renewed} renewed a week, by the tanks in room.toml"
     if supply.per == "lamp":
         lives = [7 / days for _, days in lamps_of(supply, room)]
         return (sum(lives), f"{plainly(sum(lives))} a week, by hours and timers") if lives else (None, _NO_LAMP)
@@ -138,4 +148,4 @@ def lamps_of(supply: Supply, room: Room) -> Iterator[tuple[date, int]]:
 
 def of(supply: Supply, value: float) -> str:
     """Write an amount of a supply with its unit."""
-    return f"{plainly(value)} {supply.unit}"
+    return f"{plainly(value)} {unit_of(plainly(value), supply.unit)}"

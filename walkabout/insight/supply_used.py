@@ -7,7 +7,7 @@ from msgspec import Struct
 
 from walkabout.insight.supply_out import used_up
 from walkabout.insight.supply_rate import Uses, of, rate_of
-from walkabout.reckon.write import plainly
+from walkabout.reckon.write import number, plainly
 from walkabout.records.model import Supply
 
 
@@ -42,6 +42,7 @@ def used_within(supply: Supply, first: date, last: date, uses: Uses) -> Used:
         lines.append(
             f"{before.day} to {after.day}: {plainly(before.amount)} + {plainly(after.bought)} bought − "
             f"{plainly(after.amount)} = {of(supply, went)}, of that {share} of {days} days"
+            f"{f' = {of(supply, went * share / days)}' if share < days else ''}"
         )
     rate, reckoned = rate_of(supply, uses), 0.0
     share = _overlap(supply.counted + timedelta(days=1), last, first, last)
@@ -50,7 +51,8 @@ def used_within(supply: Supply, first: date, last: date, uses: Uses) -> Used:
         out = used_up(supply, rate.weekly, uses)
         until = _overlap(supply.counted + timedelta(days=1), min(last, out) if out else last, first, last)
         reckoned = rate.weekly * until / 7
-        lines.append(f"since {supply.counted}: {of(supply, rate.weekly)} a week × {until} days ÷ 7, not counted yet")
+        went_since = f"{of(supply, rate.weekly)} a week × {until} days ÷ 7 = {of(supply, reckoned)}"
+        lines.append(f"since {supply.counted}: {went_since}, not counted yet")
     elif not known:
         says = f"{supply.name}: not known, it was counted too seldom for that."
         return Used(key=supply.key, name=supply.name, unit=supply.unit, amount=None, measured=0.0, money=None,
@@ -58,7 +60,8 @@ def used_within(supply: Supply, first: date, last: date, uses: Uses) -> Used:
     total = measured + reckoned
     money = total * supply.price / supply.pack if supply.price is not None and supply.pack else None
     if money is not None:
-        lines.append(f"money = {of(supply, total)} × {plainly(supply.price or 0)} ÷ {of(supply, supply.pack or 0)}")
+        packed = f"{plainly(supply.price or 0)} ÷ {of(supply, supply.pack or 0)}"
+        lines.append(f"money = {of(supply, total)} × {packed} = {number(money)}")
     says = "" if money is not None else f"{supply.name}: no price of a pack, so no money."
     if share and rate.weekly is None:
         says = f"{supply.name}: what went since {supply.counted} is not counted yet. {says}".strip()

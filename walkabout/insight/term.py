@@ -15,8 +15,10 @@ from walkabout.insight.supply_rate import Uses
 from walkabout.insight.supply_used import used_within
 from walkabout.insight.term_energy import energy, solution, water
 from walkabout.insight.term_harvest import cost, harvest, losses
-from walkabout.insight.term_model import Kept, Term
+from walkabout.insight.term_kept import Kept
+from walkabout.insight.term_model import Term
 from walkabout.insight.term_time import by_code, findings, minutes, rounds
+from walkabout.insight.term_units import scales_of, short_day
 
 WEEKS = 12
 """How far it looks back where room.toml has no term."""
@@ -53,7 +55,10 @@ def term(kept: Kept, first: date, last: date, name: str = "") -> Term:
     begun = kept.begun if kept.begun is not None and first < kept.begun <= until else None
     spent = cost(power, drunk, used, reaped)
     if begun is not None and spent.portion is not None and power.money:
-        early = f"Harvests before the first day on record, {begun.day} {begun:%b}: the lamps before it are counted."
+        early = (
+            f"What was picked before {short_day(begun, until)}, when the first record was made: nobody wrote it down, "
+            "though the electricity of those days is in the cost."
+        )
         spent = replace(spent, left_out=(*spent.left_out, early))
     shelf = tuple(stock(one, uses) for one in kept.supplies if one.ended is None)
     return Term(
@@ -64,6 +69,7 @@ def term(kept: Kept, first: date, last: date, name: str = "") -> Term:
         until=until,
         begun=begun,
         currency=kept.room.prices.currency,
+        scales=scales_of(kept.room),
         energy=power,
         water=drunk,
         solution=solution(kept, first, until),

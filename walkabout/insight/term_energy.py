@@ -5,17 +5,9 @@ from datetime import date, timedelta
 
 from walkabout.growing.lamps import kwh
 from walkabout.growing.limits import OutOfRange
-from walkabout.insight.term_model import (
-    Dose,
-    Energy,
-    Kept,
-    LampUse,
-    Poured,
-    Renewed,
-    SolutionUse,
-    TankUse,
-    WaterUse,
-)
+from walkabout.insight.term_kept import Kept, Poured, Renewed
+from walkabout.insight.term_model import Dose, Energy, LampUse, SolutionUse, TankUse, WaterUse
+from walkabout.insight.term_units import in_gallons, scales_of, short_day
 from walkabout.reckon.write import number, plainly
 from walkabout.room.calendar import closure_on
 from walkabout.room.model import Lamp
@@ -31,10 +23,9 @@ READ_WITHIN = 7
 def energy(kept: Kept, first: date, last: date) -> Energy:
     """Return what the lamps took: watts × lit hours ÷ 1000, every day as the timer runs.
 
-    On closed days they are lit for `closed_light` of their hours.
+    On closed days they are lit for `closed_light` of their hours. A lamp counts from the day since which it hangs, or
+    from the first day on record where that is earlier: one like it hung there then. Before both nothing is known.
     """
-    days = (last - first).days + 1
-    closed = sum(1 for ahead in range(days) if closure_on(kept.room, first + timedelta(days=ahead)) is not None)
     price = kept.room.prices.per_kwh
     used, left_out = [], []
     for key, lamp in kept.room.lamps.items():
@@ -43,7 +34,13 @@ def energy(kept: Kept, first: date, last: date) -> Energy:
                 left_out.append(f"Lamp {key}: its watts are not in room.toml.")
             continue
         try:
-            used.append(_lamp(key, lamp, days - closed, closed, price, first, kept))
+            begins = _counts_from(lamp, kept)
+            if begins is None or begins > last:
+                left_out.append(f"Lamp {key}: that it hung there in these days is not on record.")
+                continue
+            if begins > first:
+                left_out.append(f"Lamp {key} before {short_day(begins, last)}: it is not on record that it hung there.")
+            used.append(_lamp(key, lamp, max(first, begins), last, kept))
         except OutOfRange as error:
             left_out.append(f"Lamp {key}: {error}.")
     if kept.room.lamps or kept.room.pumps:
@@ -55,19 +52,26 @@ def energy(kept: Kept, first: date, last: date) -> Energy:
     return Energy(lamps=tuple(used), kwh=total, money=money, left_out=tuple(left_out))
 
 
-def _lamp(key: str, lamp: Lamp, lit: int, closed: int, price: float | None, first: date, kept: Kept) -> LampUse:
-    share = kept.closed_light
+def _counts_from(lamp: Lamp, kept: Kept) -> date | None:
+    return min((day for day in (lamp.since, kept.known_from) if day is not None), default=None)
+
+
+def _lamp(key: str, lamp: Lamp, first: date, last: date, kept: Kept) -> LampUse:
+    share, price = kept.closed_light, kept.room.prices.per_kwh
+    days = (last - first).days + 1
+    closed = sum(1 for ahead in range(days) if closure_on(kept.room, first + timedelta(days=ahead)) is not None)
+    lit = days - closed
     open_days, closed_days = kwh(lamp.watts, lamp.hours, lit), kwh(lamp.watts, lamp.hours * share, closed)
     total = open_days + closed_days
-    lines = [f"{plainly(lamp.watts)} W × {plainly(lamp.hours)} h × {lit} days ÷ 1000 = {number(open_days, 1)} kWh"]
+    lines = [f"{plainly(lamp.watts)} W × {plainly(lamp.hours)} h × {lit} days ÷ 1000 = {plainly(open_days)} kWh"]
     if closed:
         part = f"{plainly(lamp.watts)} W × {plainly(lamp.hours * share)} h × {closed} closed days ÷ 1000"
-        lines.append(f"{part} = {number(closed_days, 1)} kWh")
+        lines.append(f"{part} = {plainly(closed_days)} kWh")
     if lamp.since is not None and lamp.since > first:
         lines.append(f"It, or its tube, hangs since {lamp.since}; the days before count as if one like it had hung.")
     money = total * price if price is not None else None
     if money is not None and price is not None:
-        lines.append(f"{number(total, 1)} kWh × {plainly(price)} = {number(money)}")
+        lines.append(f"{plainly(total)} kWh × {plainly(price)} = {number(money)}")
     where = ", ".join(one.name for one in kept.room.stations if key in one.lamps)
     return LampUse(key=key, where=where, kwh=total, money=money, working=tuple(lines))
 
@@ -107,16 +111,18 @@ def water(kept: Kept, first: date, last: date) -> WaterUse:
 
 
 def _tank(key: str, topped: Iterable[Poured], renewed: list[Renewed], kept: Kept) -> TankUse:
-    poured = [one.litres for one in topped]
+    poured, scales = [one.litres for one in topped], scales_of(kept.room)
     tank = kept.room.tanks.get(key)
     new = len(renewed) * tank.litres if tank is not None else 0.0
     names = [one.name for one in kept.room.stations if one.tank == key]
     lines = []
     if poured:
-        lines.append(f"topped up {len(poured)} time{'s' if len(poured) > 1 else ''}: {plainly(sum(poured))} L in all")
+        times = f"topped up {len(poured)} time{'s' if len(poured) > 1 else ''}"
+        lines.append(f"{times}: {plainly(sum(poured))} L in all{in_gallons(sum(poured), scales)}")
     if renewed and tank is not None:
-        days = ", ".join(f"{one.day.day} {one.day:%b}" for one in renewed)
-        lines.append(f"renewed {len(renewed)} × {plainly(tank.litres)} L = {plainly(new)} L ({days})")
+        days = ", ".join(short_day(one.day, kept.today) for one in renewed)
+        much = f"{len(renewed)} × {plainly(tank.litres)} L = {plainly(new)} L{in_gallons(new, scales)}"
+        lines.append(f"renewed {much} ({days})")
     return TankUse(
         key=key, name=", ".join(names) or kept.name_of(key), topped=sum(poured), renewals=len(renewed), renewed=new,
         working=tuple(lines),
@@ -149,15 +155,17 @@ def _doses(renewed: Iterable[Renewed], kept: Kept) -> Iterator[Dose]:
     rise, base = kept.room.feed.rise, kept.room.water.ec
     for one in renewed:
         litres = kept.room.tanks[one.tank].litres
-        read = [
+        near = [
             each
             for each in kept.strengths
             if each.tank == one.tank and 0 <= (each.day - one.day).days <= READ_WITHIN
         ]  # fmt: skip
+        read = [each for each in near if each.trusted]
         where = ", ".join(each.name for each in kept.room.stations if each.tank == one.tank) or one.tank
-        when = f"{where}, {one.day.day} {one.day:%b}"
+        when = f"{where}, {short_day(one.day, kept.today)}"
         if not rise or base is None or not read:
-            why = "no EC was read in the week after" if rise and base is not None else "room.toml does not say enough"
+            why = "no EC was read in the week after" if not near else "no EC of the week after can be trusted"
+            why = why if rise and base is not None else "room.toml does not say enough"
             yield Dose(day=one.day, tank=one.tank, ml=None, says=f"{when}: not known, {why}")
             continue
         ec = min(read, key=lambda each: each.day).ec

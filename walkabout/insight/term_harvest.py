@@ -9,9 +9,12 @@ from msgspec import Struct
 
 from walkabout.growing.crops import Crop
 from walkabout.growing.harvest import load
+from walkabout.growing.units import Scales
 from walkabout.insight.supply_used import Used
-from walkabout.insight.term_model import Cost, CropHarvest, Energy, Harvest, Kept, Losses, Lost, WaterUse
+from walkabout.insight.term_kept import Kept
+from walkabout.insight.term_model import Cost, CropHarvest, Energy, Harvest, Losses, Lost, WaterUse
 from walkabout.insight.term_time import without_codes
+from walkabout.insight.term_units import in_ounces, rounded, scales_of
 from walkabout.reckon.write import number, plainly
 from walkabout.records.model import Picking, Planting
 from walkabout.records.sums import HARVESTED, THINNED
@@ -32,7 +35,8 @@ def harvest(kept: Kept, first: date, last: date) -> Harvest:
     """
     found: dict[str, _Sum] = {}
     for planting in kept.plantings:
-        one = found.setdefault(planting.crop, _Sum(planting.crop, kept.crops.find(planting.crop)))
+        crop = kept.crops.find(planting.crop)
+        one = found.setdefault(planting.crop, _Sum(planting.crop, crop, scales_of(kept.room)))
         for picking, eaten in picked(planting):
             if first <= picking.day <= last:
                 one.add(picking, eaten=eaten)
@@ -66,8 +70,8 @@ def picked(planting: Planting) -> Iterator[tuple[Picking, bool]]:
 class _Sum:
     """What one crop gave, while it is added up."""
 
-    def __init__(self, key: str, crop: Crop | None) -> None:
-        self.key = key
+    def __init__(self, key: str, crop: Crop | None, scales: Scales) -> None:
+        self.key, self.scales = key, scales
         self.name = crop.name if crop else key
         portion = load().portion.get(crop.group) if crop is not None and crop.eaten else None
         self.portion = portion.value if portion is not None else None
@@ -103,16 +107,20 @@ class _Sum:
         by_weight = self.weighed / self.portion if self.portion else 0.0
         lines = []
         if self.times:
-            lines.append(f"{self.times} picking{'s' if self.times > 1 else ''}: {plainly(self.grams)} g")
+            lines.append(f"{self.times} picking{'s' if self.times > 1 else ''}: {self._weighed(self.grams)}")
         if by_weight and self.portion:
             part = f"{plainly(self.weighed)} g not counted in portions ÷ {plainly(self.portion)} g a portion"
             lines.append(f"{part} = {number(by_weight, 1)} portions")
         if self.noted:
-            lines.append(f"{plainly(self.noted)} g read from the words of an ending, in no sum")
+            lines.append(f"{self._weighed(self.noted)} read from the words of an ending, in no sum")
         return CropHarvest(
             crop=self.key, name=self.name, plants=self.plants, grams=self.grams, portions=self.portions,
-            by_weight=by_weight, noted_grams=self.noted, not_eaten=self.not_eaten, working=tuple(lines),
+            by_weight=by_weight, portion_grams=self.portion, noted_grams=self.noted, not_eaten=self.not_eaten,
+            working=tuple(lines),
         )  # fmt: skip
+
+    def _weighed(self, grams: float) -> str:
+        return f"{plainly(grams)} g{in_ounces(grams, self.scales)}"
 
 
 def noted_grams(reason: str) -> float | None:
@@ -174,15 +182,16 @@ def cost(energy: Energy, water: WaterUse, supplies: Iterable[Used], reaped: Harv
     left_out = [f"No money is known for {one.name}." for one in parts if one.money is None]
     left_out += [one.says for one in used if one.says]
     left_out.append("Work, the room itself, lamps and kit: they are in no sum.")
-    lines = [
-        " + ".join(f"{one.name} {number(one.money)}" for one in parts if one.money is not None)
-        + (f" = {number(total)}" if total is not None else "")
-    ]
+    lines = []
+    if total is not None:
+        sums = " + ".join(f"{one.name} {number(one.money)}" for one in parts if one.money is not None)
+        near = rounded(known, total, 2)
+        lines.append(f"{sums} = {number(total)}{f', {near}' if near else ''}")
     portion = total / portions if total is not None and portions > 0 else None
     if portion is not None and total is not None:
         more = f", {number(reaped.by_weight, 1)} of them reckoned from weight" if reaped.by_weight else ""
         lines.append(f"{number(total)} ÷ {number(portions, 1)} portions{more} = {number(portion)}")
     return Cost(
         energy=energy.money, water=water.money, supplies=parts[2].money, total=total, portion=portion,
-        left_out=tuple(left_out), working=tuple(one for one in lines if one),
+        left_out=tuple(left_out), working=tuple(lines),
     )  # fmt: skip

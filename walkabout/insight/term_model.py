@@ -1,4 +1,4 @@
-"""What the term in numbers is made from, and what it says: small structs that never change.
+"""What the term in numbers says: small structs that never change.
 
 Electricity in kWh, water in litres, harvest in grams and portions, time in minutes, money in the room's own currency.
 A number that is not known is None, and a sentence says why. Every part has its working, line by line.
@@ -8,72 +8,9 @@ from datetime import date
 
 from msgspec import Struct
 
-from walkabout.growing.crops import Crops
+from walkabout.growing.units import Scales
 from walkabout.insight.supplies import Stock
 from walkabout.insight.supply_used import Used
-from walkabout.records.model import Finding, Job, Planting, Round, Supply
-from walkabout.room.model import Room
-
-# what it is made from
-
-
-class Poured(Struct, frozen=True):
-    """Litres of water that somebody wrote down as poured in."""
-
-    day: date
-    station: str
-    litres: float
-
-
-class Renewed(Struct, frozen=True):
-    """A tank's solution was renewed; `exact` where a job says the day, else it was counted back from an answer."""
-
-    day: date
-    tank: str
-    exact: bool = False
-
-
-class Strength(Struct, frozen=True):
-    """An EC that was read in a tank, mS/cm at 25 °C."""
-
-    day: date
-    tank: str
-    ec: float
-
-
-class Kept(Struct, frozen=True, kw_only=True):
-    """All that is on record, and the room. The days of it may reach far beyond the span that is asked for."""
-
-    room: Room
-    crops: Crops
-    today: date
-    rounds: tuple[Round, ...] = ()
-    """Walks through the room."""
-    measured: tuple[Round, ...] = ()
-    """Walks that only did a measuring job."""
-    plantings: tuple[Planting, ...] = ()
-    findings: tuple[Finding, ...] = ()
-    jobs: tuple[Job, ...] = ()
-    supplies: tuple[Supply, ...] = ()
-    poured: tuple[Poured, ...] = ()
-    renewed: tuple[Renewed, ...] = ()
-    strengths: tuple[Strength, ...] = ()
-    checks: tuple[date, ...] = ()
-    """A day for each check of a meter."""
-    causes: dict[str, str] = {}
-    """Cause -> its name, of those that were confirmed."""
-    begun: date | None = None
-    """The first day with a round, a finding or a job on record; before it nobody was expected to walk."""
-    closed_light: float = 1.0
-    """What share of their hours the lamps were lit on closed days: all of it, as the timer runs, unless said."""
-
-    def name_of(self, station: str) -> str:
-        """Return a station's name, or its key where room.toml has it no longer."""
-        found = self.room.station(station)
-        return found.name if found else station
-
-
-# what it says
 
 
 class LampUse(Struct, frozen=True, kw_only=True):
@@ -156,6 +93,8 @@ class CropHarvest(Struct, frozen=True, kw_only=True):
     """As they were counted."""
     by_weight: float
     """Portions reckoned from what was weighed but not counted in portions."""
+    portion_grams: float | None
+    """What one portion weighs by the crop table; None where the table has none."""
     noted_grams: float
     """Read from words that somebody typed when a planting ended; in no sum."""
     not_eaten: float
@@ -282,6 +221,8 @@ class Term(Struct, frozen=True, kw_only=True):
     begun: date | None
     """The first day on record, where it lies within the span."""
     currency: str
+    scales: Scales
+    """In what it is read: everything in here is metric, and written in these."""
     energy: Energy
     water: WaterUse
     solution: SolutionUse

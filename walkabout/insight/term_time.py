@@ -4,7 +4,8 @@ import re
 from collections.abc import Iterable
 from datetime import date, timedelta
 
-from walkabout.insight.term_model import Cleared, FindingsCount, Kept, Minutes, Rounds, WalkerRounds
+from walkabout.insight.term_kept import Kept
+from walkabout.insight.term_model import Cleared, FindingsCount, Minutes, Rounds, WalkerRounds
 from walkabout.reckon.write import number
 from walkabout.records.model import Finding, Round
 from walkabout.room.calendar import is_walked
@@ -105,6 +106,6 @@ def without_codes(text: str, room: Room) -> str:
     """Return text with every code of the room replaced: it may be shown to anybody."""
     if not room.people:
         return text
-    # capitals count: "OC" is a code, "oc" in a word is not
-    code = re.compile(rf"(?<!\w)(?:{'|'.join(map(re.escape, room.people))})(?!\w)")
-    return code.sub(SOMEBODY, text)
+    # capitals count where a code is letters alone: "OC" is one, "oc" in a sentence is not; "e4" is nothing but a code
+    parts = (f"(?i:{re.escape(one)})" if any(map(str.isdigit, one)) else re.escape(one) for one in room.people)
+    return re.sub(rf"(?<!\w)(?:{'|'.join(parts)})(?!\w)", SOMEBODY, text)

@@ -4,29 +4,22 @@ Every figure has its unit, every section says what it means; its working and wha
 """
 
 from collections.abc import Iterator, Sequence
-from datetime import date
 from textwrap import shorten
 
 from msgspec import Struct
 
 from walkabout.growing.counting import counted
 from walkabout.growing.crops import load
-from walkabout.insight.supplies import Stock
+from walkabout.growing.units import LITRES_PER_GALLON, Scales
+from walkabout.insight.shelf_words import Row, amount_words, shelf_row
 from walkabout.insight.term_model import Cleared, CropHarvest, Term
-from walkabout.reckon.write import digits, number, plainly
+from walkabout.insight.term_units import rounded, short_day, volume, weight
+from walkabout.reckon.write import number, plainly
 
 SHORT = 60
 """So many characters of a finding are shown."""
 FOR_THE_TEACHER = "For the teacher alone: codes are people. It says who had turns, not who did well."
 """What stands beside rounds by code, wherever they are shown."""
-
-
-class Row(Struct, frozen=True):
-    """One line: what, how much with its unit, and a short remark."""
-
-    name: str
-    value: str
-    remark: str = ""
 
 
 class Section(Struct, frozen=True, kw_only=True):
@@ -43,11 +36,10 @@ class Section(Struct, frozen=True, kw_only=True):
 def headline(found: Term) -> str:
     """Name the span: 'Autumn term: 1 Sep to 18 Dec 2026, counted up to 25 Nov'."""
     name = found.name or "The span"
-    so_far = f", counted up to {_day(found.until)}" if found.until < found.last else ""
-    so_far += f"; the first record is of {_day(found.begun)}" if found.begun else ""
-    year = f"{found.last.year}"
-    first = _day(found.first) + (f" {found.first.year}" if found.first.year != found.last.year else "")
-    return f"{name[:1].upper()}{name[1:]}: {first} to {_day(found.last)} {year}{so_far}"
+    so_far = f", counted up to {short_day(found.until, found.last)}" if found.until < found.last else ""
+    so_far += f"; the first record is of {short_day(found.begun, found.last)}" if found.begun else ""
+    first, last = short_day(found.first, found.last), f"{short_day(found.last, found.last)} {found.last.year}"
+    return f"{name[:1].upper()}{name[1:]}: {first} to {last}{so_far}"
 
 
 def sections(found: Term, *, codes: bool = False) -> tuple[Section, ...]:
@@ -66,12 +58,13 @@ def money(found: Term, value: float | None) -> str:
 
 def _cost(found: Term) -> Section:
     cost = found.cost
+    parts = [cost.energy, cost.water, cost.supplies]
     rows = [
         Row("a portion", money(found, cost.portion) or "not known", "all costs below ÷ all portions"),
         Row("electricity", money(found, cost.energy) or "not known"),
         Row("water", money(found, cost.water) or "not known"),
         Row("supplies", money(found, cost.supplies) or "not known"),
-        Row("together", money(found, cost.total) or "not known"),
+        Row("together", money(found, cost.total) or "not known", _near(parts, cost.total, 2)),
     ]
     means = (
         "What a portion cost, as far as prices are known. Every lamp counts, those over plants that nobody eats too."
@@ -87,11 +80,14 @@ def _energy(found: Term) -> Section:
         Row(one.key, f"{number(one.kwh, 1)} kWh", ", ".join(filter(None, (money(found, one.money), one.where))))
         for one in energy.lamps
     ]
-    rows.append(Row("all lamps", f"{number(energy.kwh, 1)} kWh", money(found, energy.money)))
+    near = _near([one.money for one in energy.lamps], energy.money, 2)
+    near = near or _near([one.kwh for one in energy.lamps], energy.kwh, 1)
+    rows.append(Row("all lamps", f"{number(energy.kwh, 1)} kWh", _listed(money(found, energy.money), near)))
+    nine = "two and a half US gallons" if found.scales.us else "nine litres"
     # 4.19 kJ for each litre and °C, 85 °C warmer, about a tenth lost: arithmetic, the loss assumed
     return Section(
         key="energy", title="Electricity by lamp", rows=tuple(rows),
-        means="Watts × hours on the timer. 1 kWh is what a kettle takes to boil about nine litres.",
+        means=f"Watts × hours on the timer. 1 kWh is what a kettle takes to boil about {nine}.",
         working=tuple(f"{one.key}: {says}" for one in energy.lamps for says in one.working),
         left_out=energy.left_out,
     )  # fmt: skip
@@ -102,12 +98,18 @@ def _water(found: Term) -> Section:
     rows = [
         Row(
             one.name,
-            f"{number(one.litres, 0)} L",
-            f"{number(one.topped, 0)} L on top, {number(one.renewed, 0)} L renewed",
+            volume(one.litres, found.scales),
+            _listed(
+                f"{volume(one.topped, found.scales)} on top",
+                f"{volume(one.renewed, found.scales)} renewed",
+                _near_water([one.topped, one.renewed], one.litres, found.scales),
+            ),
         )
         for one in water.tanks
     ]
-    rows.append(Row("all water on record", f"{number(water.litres, 0)} L", money(found, water.money)))
+    near = _near_water([one.litres for one in water.tanks], water.litres, found.scales)
+    all_of_it = volume(water.litres, found.scales)
+    rows.append(Row("all water on record", all_of_it, _listed(money(found, water.money), near)))
     if solution.doses:
         some = f"not known of {solution.unknown} of {len(solution.doses)} changes" if solution.unknown else ""
         amount = "not known" if solution.ml is None else f"{number(solution.ml, 0)} mL"
@@ -126,11 +128,14 @@ def _supplies(found: Term) -> Section:
     rows = [
         Row(
             one.name,
-            "not known" if one.amount is None else f"{_about(one.amount)} {one.unit}",
+            "not known" if one.amount is None else amount_words(one.amount, one.unit),
             money(found, one.money),
         )
         for one in found.supplies
     ]
+    if found.cost.supplies is not None:
+        near = _near([one.money for one in found.supplies], found.cost.supplies, 2)
+        rows.append(Row("all with a price", money(found, found.cost.supplies), near))
     return Section(
         key="supplies", title="Supplies used", rows=tuple(rows) or (Row("none is on the list", ""),),
         means="What went from the shelf: between two counts as counted, since the last one as it usually goes.",
@@ -140,10 +145,12 @@ def _supplies(found: Term) -> Section:
 
 def _harvest(found: Term) -> Section:
     harvest = found.harvest
-    rows = [Row(one.name, _grams(one.grams), _gave(one)) for one in harvest.crops]
+    rows = [Row(one.name, weight(one.grams, found.scales), _gave(one, found.scales)) for one in harvest.crops]
     about = f", {number(harvest.by_weight, 1)} of them by weight" if harvest.by_weight else ""
     portions = f"{plainly(round(harvest.all_portions, 1))} portions{about}"
-    rows.append(Row("all together", _grams(harvest.grams), portions))
+    counted_, by_weight = ([one.portions for one in harvest.crops], [one.by_weight for one in harvest.crops])
+    near = _near([*counted_, *by_weight], harvest.all_portions, 1)
+    rows.append(Row("all together", weight(harvest.grams, found.scales), _listed(portions, near)))
     return Section(
         key="harvest", title="Harvest", rows=tuple(rows),
         means="What was picked to be eaten, fresh from the scales.",
@@ -152,16 +159,16 @@ def _harvest(found: Term) -> Section:
     )  # fmt: skip
 
 
-def _gave(one: CropHarvest) -> str:
+def _gave(one: CropHarvest, scales: Scales) -> str:
     parts = [counted(one.plants, load().find(one.crop))] if one.plants else []
     if one.portions:
         parts.append(f"{plainly(one.portions)} portions")
     if one.by_weight:
         parts.append(f"about {number(one.by_weight, 1)} portions by weight")
     if one.noted_grams:
-        parts.append(f"{_grams(one.noted_grams)} noted in words")
+        parts.append(f"{weight(one.noted_grams, scales)} noted in words")
     if one.not_eaten:
-        parts.append(f"{_grams(one.not_eaten)} not eaten")
+        parts.append(f"{weight(one.not_eaten, scales)} not eaten")
     return ", ".join(parts)
 
 
@@ -191,7 +198,7 @@ def _time(found: Term) -> Section:
         Row("walking", _minutes(time.walking), f"{time.rounds_without} without a time" if time.rounds_without else ""),
         Row("measuring", _minutes(time.measuring)),
         Row("jobs", _minutes(time.jobs), f"{time.jobs_done} done; the time is the planned one"),
-        Row("together", _minutes(time.total)),
+        Row("together", _minutes(time.total), _near([time.walking, time.measuring, time.jobs], time.total, 0)),
     ]  # fmt: skip
     left_out = [f"{time.jobs_without} jobs of which nobody said how long they take."] if time.jobs_without else []
     return Section(
@@ -234,23 +241,6 @@ def _buy(found: Term) -> Section:
     )  # fmt: skip
 
 
-def shelf_row(one: Stock, currency: str) -> Row:
-    """Say how a supply stands in one line."""
-    left = f"{_about(one.now)} {one.supply.unit}"
-    weeks = "" if one.weeks is None else f"{number(one.weeks, 0)} week{'' if round(one.weeks) == 1 else 's'}, "
-    says = {
-        "order now": "order now",
-        "order soon": f"order by {_day(one.order_by or one.empty_by)}",
-        "enough": "enough" if one.empty_by is None else f"until {_day(one.empty_by)}",
-        "not known": "how fast it goes is not known",
-    }[one.state]
-    buy = ""
-    if one.packs is not None and one.state in ("order now", "order soon"):
-        price = f", {f'{currency} {number(one.cost)}'.strip()}" if one.cost is not None else ""
-        buy = f": {one.packs} pack{'s' if one.packs != 1 else ''}{price}"
-    return Row(one.supply.name, left, f"{weeks}{says}{buy}")
-
-
 def _codes(found: Term) -> Section:
     rows = tuple(
         Row(one.code, f"{one.rounds} round{'s' if one.rounds != 1 else ''}", _minutes(one.minutes))
@@ -266,13 +256,18 @@ def texts(rows: Sequence[Row]) -> Iterator[str]:
         yield f"{row.name}: {row.value}{remark}".rstrip(": ")
 
 
-def _about(value: float) -> str:
-    """Write what was reckoned with no more digits than it can hold: three, and never a fraction of a hundred."""
-    return plainly(float(digits(value).replace("−", "-")))
+def _near(parts: Sequence[float | None], total: float | None, decimals: int) -> str:
+    """Say 'rounded' where the parts as shown do not add up to the total as shown."""
+    return "" if total is None else rounded((one for one in parts if one is not None), total, decimals)
 
 
-def _grams(value: float) -> str:
-    return f"{number(value / 1000, 2)} kg" if value >= 1000 else f"{number(value, 0)} g"
+def _near_water(litres: Sequence[float], total: float, scales: Scales) -> str:
+    size = LITRES_PER_GALLON if scales.us else 1.0
+    return rounded((one / size for one in litres), total / size, 1 if scales.us else 0)
+
+
+def _listed(*parts: str) -> str:
+    return ", ".join(filter(None, parts))
 
 
 def _plants(count: int) -> str:
@@ -282,7 +277,3 @@ def _plants(count: int) -> str:
 def _minutes(value: float) -> str:
     whole = round(value)
     return f"{whole // 60} h {whole % 60} min" if whole >= 60 else f"{whole} min"
-
-
-def _day(day: date | None) -> str:
-    return "" if day is None else f"{day.day} {day:%b}"

@@ -2,20 +2,25 @@
 
 The charts of the handbook (`control`) are drawn for every row. What is *said* to have shifted must pass the test in
 `shift`, which allows for readings that lean on each other: the charts alone, on the readings of a tank, would cry
-wolf every few weeks. Which of the charts see a shift too is told with it.
+wolf every few weeks. Which of the charts see a shift too is told with it. Where somebody has set the charts up, with a
+target of their own, their signals decide.
 """
 
+import itertools
 from collections.abc import Sequence
 from datetime import date, datetime, timedelta
-from typing import Literal
 
 import msgspec
-from msgspec import Struct
 
-from walkabout.insight.control import Cusum, Ewma, Limits, cusum, ewma, individuals
+from walkabout.insight.control import Cusum, Ewma, cusum, ewma, individuals
 from walkabout.insight.series import EXPLAINS, Mark, Point, Series, times
-from walkabout.insight.shift import FEWEST, Change, change, slips
-from walkabout.insight.slope import MOST, Leaves, Slope, leaves, slope
+from walkabout.insight.shift import FEWEST, Change, changes, slips
+from walkabout.insight.slope import Leaves, Slope, leaves, slope
+from walkabout.insight.trend_model import Chosen, Shift, Trend
+from walkabout.insight.trend_says import says
+from walkabout.insight.trend_working import working
+
+__all__ = ["Chosen", "Shift", "Trend", "pace_of", "shifts_of", "trend", "without"]
 
 LAST = 120
 """Shifts are looked for among so many last readings: what was before is history. Assumed."""
@@ -27,86 +32,31 @@ K, H = 0.5, 5.0
 """The k and h of a CUSUM in standard deviations, where nobody gives them (6.3.2.3 names 0.5 and 4 or 5)."""
 
 
-class Chosen(Struct, frozen=True, kw_only=True):
-    """What somebody sets about the charts; None for what the readings say themselves."""
-
-    lam: float = 0.3
-    k: float | None = None
-    h: float | None = None
-    target: float | None = None
-    sigma: float | None = None
-    most: int = MOST
-    """The pace is that of so many last readings."""
-
-
-class Shift(Struct, frozen=True):
-    """Something has moved, and it is more than chance. `marks` are what was done within a day of a step."""
-
-    since: datetime | float
-    before: datetime | float | None
-    """The last reading before it, None where the readings begin with it."""
-    direction: Literal["up", "down"]
-    rule: str
-    """What found it: the test, and the charts that see it too."""
-    change: Change
-    marks: tuple[Mark, ...] = ()
-    last: bool = True
-    """Nothing has moved after it."""
-
-    @property
-    def explained(self) -> bool:
-        """Whether something that was done explains it."""
-        return self.change.kind == "step" and any(mark.kind in EXPLAINS for mark in self.marks)
-
-
-class Trend(Struct, frozen=True):
-    """All that is known of a row of readings; a part is None where there are too few for it."""
-
-    count: int
-    limits: Limits | None
-    ewma: Ewma | None
-    cusum: Cusum | None
-    shifts: tuple[Shift, ...]
-    """The oldest first."""
-    lone: tuple[Point, ...]
-    """Readings far from both their neighbours: no part in the shifts and the pace."""
-    slope: Slope | None
-    """The pace of all readings."""
-    pace: Slope | None
-    """The pace since a drift set in that goes on; None without one."""
-    leaves: Leaves | None
-    says: tuple[str, ...] = ()
-    working: tuple[str, ...] = ()
-
-    def with_says(self, sentence: str) -> "Trend":
-        """Return the trend with one more sentence at its end."""
-        return msgspec.structs.replace(self, says=(*self.says, sentence))
-
-
 def trend(series: Series, since: date | None = None, chosen: Chosen = Chosen()) -> Trend:  # noqa: B008 - immutable
     """Return what the readings do from a day on, with the sentences and the working. Never fails on odd readings."""
-    from walkabout.insight.trend_words import says  # noqa: PLC0415 - a round asks for shifts alone
-    from walkabout.insight.trend_working import working  # noqa: PLC0415 - likewise
-
     series = series.since(since)
-    values = series.values
-    lone = _lone(series.points, series.step)
-    kept = without(series.points, lone)
+    looked = series.looked
+    values = [one.value for one in looked]
+    lone = _lone(looked, series.step)
+    kept = without(looked, lone)
     shifts = shifts_of(series)
-    smooth, sums = _set_up(values, _usual(kept, shifts), chosen)
+    # a chart of days says nothing about the hours that are drawn
+    charted = values if series.days is None else []
+    smooth, sums = _set_up(charted, _usual(kept, shifts), chosen)
     pace, ahead = pace_of(series, shifts)
     found = Trend(
         len(values),
-        individuals(values) if len(values) > 1 else None,
+        individuals(charted) if len(charted) > 1 else None,
         smooth,
         sums,
         shifts,
         lone,
-        slope(times(series.points), values, chosen.most),
+        slope(times(looked), values, chosen.most),
         pace,
         ahead,
+        chosen,
     )
-    return msgspec.structs.replace(found, says=says(series, found), working=working(series, found, chosen.most))
+    return msgspec.structs.replace(found, says=says(series, found), working=working(series, found))
 
 
 def _set_up(values: Sequence[float], usual: Sequence[float], chosen: Chosen) -> tuple[Ewma | None, Cusum | None]:
@@ -118,7 +68,7 @@ def _set_up(values: Sequence[float], usual: Sequence[float], chosen: Chosen) -> 
     sigma = limits.sigma if chosen.sigma is None else chosen.sigma
     k = K * sigma if chosen.k is None else chosen.k
     h = H * sigma if chosen.h is None else chosen.h
-    return ewma(values, target, sigma, chosen.lam), cusum(values, target, k, h)
+    return ewma(values, target, sigma, chosen.lam, exact=chosen.exact), cusum(values, target, k, h)
 
 
 def _usual(kept: Sequence[Point], shifts: Sequence[Shift]) -> list[float]:
@@ -129,7 +79,8 @@ def _usual(kept: Sequence[Point], shifts: Sequence[Shift]) -> list[float]:
 
 def shifts_of(series: Series) -> tuple[Shift, ...]:
     """Return the shifts among the last readings, the oldest first."""
-    points = without(series.points[-LAST:], _lone(series.points[-LAST:], series.step))
+    last = series.looked[-LAST:]
+    points = without(last, _lone(last, series.step))
     at, values = times(points), [point.value for point in points]
     found = sorted(_search(at, values, series.step, 0, len(points)), key=lambda one: one.at)
     return tuple(_shift(series, points, one, last=one is found[-1]) for one in found)
@@ -155,11 +106,11 @@ def _search(at: Sequence[float], values: Sequence[float], step: float, low: int,
     if high - low < FEWEST:
         return []
     moved = _first_found(at, values, step, _windows(low, high))
-    if moved is None:
+    if not moved:
         return []
-    place = moved.at
-    before = _search(at, values, step, low, place)
-    return [*before, moved, *(_search(at, values, step, place, high) if moved.kind == "step" else [])]
+    ends = [low, *(one.at for one in moved), *([high] if moved[-1].kind == "step" else [])]
+    between = [_search(at, values, step, begin, end) for begin, end in itertools.pairwise(ends)]
+    return [*moved, *itertools.chain.from_iterable(between)]
 
 
 def _windows(low: int, high: int) -> list[tuple[int, int]]:
@@ -173,13 +124,13 @@ def _windows(low: int, high: int) -> list[tuple[int, int]]:
 
 def _first_found(
     at: Sequence[float], values: Sequence[float], step: float, windows: Sequence[tuple[int, int]]
-) -> Change | None:
+) -> tuple[Change, ...]:
     for low, high in windows:
-        found = change(at[low:high], values[low:high], step, 1.0 if (low, high) == windows[0] else HARDER)
+        found = changes(at[low:high], values[low:high], step, 1.0 if (low, high) == windows[0] else HARDER)
         # a drift that ends within the readings is no drift any more
-        if found is not None and (found.kind == "step" or high == windows[0][1]):
-            return msgspec.structs.replace(found, at=low + found.at)
-    return None
+        if found and (found[0].kind == "step" or high == windows[0][1]):
+            return tuple(msgspec.structs.replace(one, at=low + one.at) for one in found)
+    return ()
 
 
 def _shift(series: Series, points: Sequence[Point], one: Change, *, last: bool) -> Shift:
@@ -189,7 +140,7 @@ def _shift(series: Series, points: Sequence[Point], one: Change, *, last: bool) 
         since=first.at,
         before=before.at if before is not None else None,
         direction="up" if one.size > 0 else "down",
-        rule=", ".join((f"{one.kind} test", *_charts(points, one, series.step))),
+        rule=", ".join((f"{'stair' if one.together > 1 else one.kind} test", *_charts(points, one, series.step))),
         change=one,
         marks=_near(series.marks, before.at if before is not None else None, first.at),
         last=last,
@@ -219,13 +170,13 @@ def pace_of(series: Series, shifts: Sequence[Shift]) -> tuple[Slope | None, Leav
     """Return the pace since the last shift where that is a drift, and when the good range is left at it."""
     if not shifts or shifts[-1].change.kind != "drift":
         return None, None
-    kept = without(series.points, _lone(series.points, series.step))
+    kept = without(series.looked, _lone(series.looked, series.step))
     points = [one for one in kept if not one.at < shifts[-1].since]  # type: ignore[operator]
     pace = slope(times(points), [one.value for one in points])
     since_read = [one for one in series.marks if one.kind in EXPLAINS and not one.at < points[-1].at]  # type: ignore[operator]
-    if pace is None or series.good is None or series.scored or since_read:
+    if pace is None or series.bounds is None or series.scored or since_read:
         return pace, None
-    return pace, _soon(leaves(series.good, pace, pace.level), times(kept))
+    return pace, _soon(leaves(series.bounds, pace, pace.level), times(kept))
 
 
 def _soon(ahead: Leaves | None, at: Sequence[float]) -> Leaves | None:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from datetime import date
 from typing import Any
 
+from walkabout.insight.series import Point, Series
 from walkabout.insight.trend import trend
 from walkabout.insight.trend_words import mark_line, span_words
 from walkabout.plain.trend import trend_facts
@@ -12,12 +13,12 @@ from walkabout.round.logbook import (
     Chosen,
     good_says,
     in_order,
-    name_of,
     newest_first,
     pace_says,
     recorded,
     shifts,
     stations,
+    title_of,
 )
 from walkabout.round.opened import OpenRoom
 from walkabout.round.trends import series_of
@@ -28,9 +29,7 @@ def logbook_lines(opened: OpenRoom, span: Chosen) -> list[str]:
     """Return what has shifted in a span, then each station: its days in words, and what is on record there."""
     moved = newest_first(shifts(opened, span.since))
     lines = [f"{opened.room.name}. Logbook, {span.name}."]
-    lines += [f"{opened.name_of(one.station)}: {one.says}" for one in moved] or [
-        "Nothing has shifted by more than chance."
-    ]
+    lines += [f"{opened.name_of(one.station)}: {one.says}" for one in moved] or ["No shift shown."]
     for row in heat(opened, span.since, opened.today()).rows:
         lines.append(f"{heat_says(row)}")
         lines += [f"{row.name}, {line}" for line in _on_record(opened, row.key)]
@@ -41,14 +40,14 @@ def station_lines(opened: OpenRoom, station: str, span: Chosen) -> list[str]:
     """Return the trend of everything that is on record at a station, in sentences."""
     lines = [f"{opened.name_of(station)}. Logbook, {span.name}."]
     for question in in_order(opened, station):
-        series = series_of(opened, station, question.id, span.since)
-        if not series.points:
+        series = _series(opened, station, question.id, span)
+        if series is None or not series.points:
             continue
         found = trend(series)
-        lines += [" ", f"{_headed(_upper(name_of(question)))} {span_words(series)}."]
+        lines += [" ", f"{_headed(title_of(opened, station, question.id))} {span_words(series)}."]
         said = (*found.says, pace_says(series, found), good_says(series))
         lines += [f"  {one}" for one in said if one]
-        lines += [f"  {mark_line(series, one)}" for one in series.marks] if question.reading is not None else []
+        lines += [f"  {mark_line(series, one)}" for one in series.marks] if not series.scored else []
     return lines if len(lines) > 1 else [*lines, "Nothing is on record there yet."]
 
 
@@ -97,15 +96,18 @@ def station_facts(opened: OpenRoom, station: str, span: Chosen) -> dict[str, Any
     """Return what `station_lines` says as plain values, with the readings and what was done."""
     found = []
     for question in in_order(opened, station):
-        series = series_of(opened, station, question.id, span.since)
+        series = _series(opened, station, question.id, span)
+        if series is None:
+            continue
         found.append(
             trend_facts(series, trend(series))
             | {
                 "question": question.id,
                 "unit": series.unit,
-                "good": list(series.good) if series.good is not None else None,
+                "title": title_of(opened, station, question.id),
+                "good": _good(series),
                 "labels": list(series.labels),
-                "points": [{"at": _iso(one.at), "value": one.value, "answer": one.key} for one in series.points],
+                "points": [_point(one) for one in series.points],
                 "marks": [{"at": one.at.isoformat(), "kind": one.kind, "says": one.says} for one in series.marks],
             }
         )
@@ -129,10 +131,25 @@ def _headed(name: str) -> str:
     return name if name.endswith("?") else f"{name}:"
 
 
+def _series(opened: OpenRoom, station: str, question: str, span: Chosen) -> Series | None:
+    """Return a series; None where a logger has read nothing in the span."""
+    try:
+        return series_of(opened, station, question, span.since)
+    except ValueError:
+        return None
+
+
+def _good(series: Series) -> list[float | None] | None:
+    """Return the good range, null for an end that is none."""
+    if series.good is None:
+        return None
+    return [None if none else end for end, none in zip(series.good, series.open_ends, strict=True)]
+
+
+def _point(one: Point) -> dict[str, object]:
+    summed = {} if one.low is None else {"low": one.low, "high": one.high}
+    return {"at": _iso(one.at), "value": one.value, "answer": one.key} | summed
+
+
 def _iso(at: object) -> object:
     return at.isoformat() if isinstance(at, date) else at
-
-
-def _upper(text: str) -> str:
-    # 'pH' keeps its own spelling
-    return text if text[1:2].isupper() else text[:1].upper() + text[1:]

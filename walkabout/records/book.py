@@ -9,33 +9,27 @@ month of its own, which are read only when they are asked for. A `Records` belon
 to one thread at a time; any number of programs may have the same room open.
 """
 
-import re
-from collections.abc import Iterator
+from collections.abc import Collection, Iterable, Iterator
 from contextlib import contextmanager, suppress
 from datetime import date
 from pathlib import Path
-from typing import TypeVar, cast
+from typing import TypeVar
 
 import msgspec
 
 from walkabout.records import pseudonyms
-from walkabout.records.disk import NotSaved, plainly, sync_folder
+from walkabout.records.disk import NotSaved, plainly
+from walkabout.records.glance import AnswerPlace, HourPlace
 from walkabout.records.homes import (
     ASKED,
-    HOURS,
-    HOURS_FILE,
-    MONTH_FILE,
     SINGLE,
     TABLES,
     Record,
     home,
-    is_month,
-    kinds_in,
     month,
     table_of,
     what,
 )
-from walkabout.records.lock import RoomLock
 from walkabout.records.memory import refuse_what_is_no_number
 from walkabout.records.model import (
     Answer,
@@ -51,7 +45,7 @@ from walkabout.records.model import (
     Trial,
 )
 from walkabout.records.purge import purge_set_aside, without
-from walkabout.records.storage import JournalStorage
+from walkabout.records.shelf import Shelf
 from walkabout.records.table import JournalDB
 
 __all__ = ["NotSaved", "Record", "Records"]
@@ -64,27 +58,22 @@ class Records:
 
     def __init__(self, room_folder: Path) -> None:
         """Use `Records.open`."""
-        self.told: list[str] = []
-        self._room = room_folder
-        self._folder = room_folder / "records"
-        self._backups = room_folder / "backups"
-        self._lock = RoomLock(self._folder / "records.lock")
-        self._files: dict[str, JournalDB] = {}
-        self._queue: list[Record] = []
+        self._shelf = Shelf(room_folder)
+        self.told = self._shelf.told
+        self._files = self._shelf.files
+        self._lock = self._shelf.lock
         self._together = 0
-        self._made = False
-        self._said: set[str] = set()
 
     @classmethod
     def open(cls, room_folder: Path, today: date) -> "Records":
         """Open a room's records and read this month's. Never fails: what cannot be read is `told`."""
         records = cls(room_folder)
         try:
-            records._make_folders()
+            records._shelf.make_folders()
         except OSError as error:
-            records._tell(f"Nothing can be saved now: {plainly(error, room_folder)}")
+            records._shelf.tell(f"Nothing can be saved now: {plainly(error, room_folder)}")
         for name in (month(today), *SINGLE):
-            storage = records._read(name)
+            storage = records._shelf.read(name)
             if storage and storage.long:
                 with suppress(OSError):
                     storage.fold()
@@ -94,51 +83,87 @@ class Records:
 
     def answers(self, since: date) -> list[Answer]:
         """Return the answers given on `since` or later, in the order in which they were given."""
-        answers = [answer for answer in self._monthly(Answer, since) if answer.at.date() >= since]
+        answers = [answer for answer in self._shelf.monthly(Answer, since) if answer.at.date() >= since]
         return sorted(answers, key=lambda answer: answer.at.timestamp())
+
+    def answers_to(self, where: Collection[tuple[str, str]], since: date) -> list[Answer]:
+        """Return the answers to some questions, given as (station, question), and every correction, in their order.
+
+        Of months that nobody has read yet it takes in what is asked for and keeps nothing.
+        """
+        found = {one.key: one for many in self.answers_by_month(where, since) for one in many}
+        return sorted(found.values(), key=lambda one: one.at.timestamp())
+
+    def answers_by_month(self, where: Collection[tuple[str, str]], since: date) -> Iterator[list[Answer]]:
+        """Yield the same for one month's file after the other, half a millisecond apart, the last ones from memory."""
+
+        def wanted(one: AnswerPlace | Answer) -> bool:
+            return bool(one.replaces) or (one.station, one.question) in where
+
+        for many in self._shelf.some(Answer, self._shelf.months(month(since)), AnswerPlace, wanted):
+            yield [one for one in many if one.at.date() >= since]
 
     def rounds(self, since: date) -> list[Round]:
         """Return the rounds walked on `since` or later, in the order in which they were started."""
-        rounds = [round_ for round_ in self._monthly(Round, since) if round_.day >= since]
+        rounds = [round_ for round_ in self._shelf.monthly(Round, since) if round_.day >= since]
         return sorted(rounds, key=lambda round_: (round_.day, round_.started.timestamp()))
 
     def plantings(self) -> list[Planting]:
         """Return every planting, in the order in which they were first saved."""
-        return self._all(Planting, ["plantings"])
+        return self._shelf.all(Planting, ["plantings"])
 
     def findings(self) -> list[Finding]:
         """Return every finding, in the order in which they were first saved."""
-        return self._all(Finding, ["findings"])
+        return self._shelf.all(Finding, ["findings"])
 
     def jobs(self) -> list[Job]:
         """Return every job, in the order in which they were first saved."""
-        return self._all(Job, ["jobs"])
+        return self._shelf.all(Job, ["jobs"])
 
     def promises(self) -> list[Promise]:
         """Return every promise, in the order in which they were first saved."""
-        return self._all(Promise, ["promises"])
+        return self._shelf.all(Promise, ["promises"])
 
     def treatments(self) -> list[Treatment]:
         """Return every treatment, in the order in which they were first saved."""
-        return self._all(Treatment, ["treatments"])
+        return self._shelf.all(Treatment, ["treatments"])
 
     def supplies(self) -> list[Supply]:
         """Return every supply, in the order in which they were first saved; their file is read when first asked for."""
-        return self._all(Supply, ["supplies"])
+        return self._shelf.all(Supply, ["supplies"])
 
     def trials(self) -> list[Trial]:
         """Return every trial, in the order in which they were first saved; their file is read when first asked for."""
-        return self._all(Trial, ["trials"])
+        return self._shelf.all(Trial, ["trials"])
 
     def measurements(self, trial: str) -> list[Measurement]:
         """Return what was measured in a trial, corrections beside what they replace, in the order of its saving."""
-        return [one for one in self._all(Measurement, ["measurements"]) if one.trial == trial]
+        return [one for one in self._shelf.all(Measurement, ["measurements"]) if one.trial == trial]
 
     def hours(self, since: date) -> list[Hour]:
-        """Return what loggers read on `since` or later, by the hour, in the order of time."""
-        names = self._names(HOURS_FILE, month(since) + HOURS, {name for name in self._files if name.endswith(HOURS)})
-        hours = [hour for hour in self._all(Hour, names) if hour.start.date() >= since]
-        return sorted(hours, key=lambda hour: (hour.start.timestamp(), hour.key))
+        """Return what loggers read on `since` or later, by the hour, in the order of time.
+
+        Hours whose readings were all taken back are left out.
+        """
+        return _counting(self._shelf.all(Hour, self._shelf.hour_files(since)), since)
+
+    def hours_of(self, station: str, quantity: str, since: date) -> list[Hour]:
+        """Return what loggers read of one quantity at one station, as `hours` does, keeping nothing of the rest."""
+
+        def wanted(one: HourPlace | Hour) -> bool:
+            return one.station == station and one.quantity == quantity
+
+        found = self._shelf.some(Hour, self._shelf.hour_files(since), HourPlace, wanted)
+        return _counting({one.key: one for many in found for one in many}.values(), since)
+
+    def loggers(self, since: date) -> dict[tuple[str, str], tuple[Hour, int]]:
+        """Return (station, quantity) -> the newest hour of it from `since` on, and how many hours there are."""
+        found: dict[tuple[str, str], tuple[Hour, int]] = {}
+        for hour in self._shelf.all(Hour, self._shelf.hour_files(since)):
+            if hour.n and hour.start.date() >= since:
+                newest, count = found.get((hour.station, hour.quantity), (hour, 0))
+                found[hour.station, hour.quantity] = (max(newest, hour, key=lambda one: one.start), count + 1)
+        return found
 
     def every(self, kind: type[_R]) -> list[_R]:
         """Return every record of a kind, those of months in the order of time, others as they were first saved."""
@@ -146,19 +171,11 @@ class Records:
             return self.answers(date.min)
         if kind is Round:
             return self.rounds(date.min)
-        return self.hours(date.min) if kind is Hour else self._all(kind, [TABLES[kind]])
+        return self.hours(date.min) if kind is Hour else self._shelf.all(kind, [TABLES[kind]])
 
     def file(self, name: str) -> JournalDB:
         """Return the TinyDB of one file, by its name without suffix ('2026-05', 'jobs')."""
-        if name not in self._files:
-            self._files[name] = JournalDB(
-                self._folder / f"{name}.json",
-                backups=self._backups,
-                lock=self._lock,
-                kinds=kinds_in(name),
-                tell=self._tell,
-            )
-        return self._files[name]
+        return self._shelf.file(name)
 
     # Writing
 
@@ -170,62 +187,42 @@ class Records:
         could not be read back (a NaN, a text where a number belongs): that is kept nowhere.
         """
         self._check(record)
-        self._queue.append(record)
+        self._shelf.waiting.append(record)
         if not self._together:
             self._write_out(must=[record])
 
     @contextmanager
     def together(self) -> Iterator[None]:
         """Write everything saved within in one go for each file: on disk when the block is left."""
-        before = len(self._queue)
+        before = len(self._shelf.waiting)
         self._together += 1
         try:
             yield
         finally:
             self._together -= 1
-            if not self._together and self._queue:
-                self._write_out(must=self._queue[before:])
+            if not self._together and self._shelf.waiting:
+                self._write_out(must=self._shelf.waiting[before:])
 
     @property
     def waiting(self) -> int:
         """How many records are in memory only."""
-        return len(self._queue)
+        return len(self._shelf.waiting)
 
     def retry(self) -> None:
         """Try again to write what waits; raises NotSaved when some of it still does."""
-        if self._queue:
-            self._write_out(must=list(self._queue))
+        if self._shelf.waiting:
+            self._write_out(must=list(self._shelf.waiting))
 
     def refresh(self) -> bool:
         """Take in what other programs wrote; True when there is anything new to show."""
-        news = False
-        with suppress(OSError):
-            loaded = [name for name in self._files if is_month(name)]
-            later = [name for name in self._months(min(loaded, default="9999")) if name not in loaded]
-            for name in later:
-                storage = self._read(name)
-                news |= bool(storage and any(storage.memory.docs.values()))
-        for db in self._files.values():
-            storage = _storage(db)
-            # A folder that is gone for now takes nothing out of memory.
-            with suppress(OSError):
-                storage.refresh()
-            news |= storage.news
-            storage.news = False
-        return news
+        return self._shelf.refresh()
 
     def fold(self) -> bool:
         """Bring the journals into their files, the last good ones kept in backups/.
 
         False when that was not possible for some file: nothing is lost, its journal holds it all.
         """
-        done = True
-        for db in self._files.values():
-            try:
-                _storage(db).fold()
-            except OSError:
-                done = False
-        return done
+        return self._shelf.fold()
 
     def close(self) -> None:
         """Write what waits, fold and close; raises NotSaved when something could not be written."""
@@ -248,13 +245,13 @@ class Records:
         changed = 0
         try:
             with self._lock.held():
-                for name in [*self._months(""), *SINGLE, *ASKED]:
-                    changed += _storage(self.file(name)).rewrite(without(code))
-                for folder in (self._folder, self._backups):
+                for name in [*self._shelf.months(""), *SINGLE, *ASKED]:
+                    changed += self._shelf.storage(name).rewrite(without(code))
+                for folder in (self._shelf.folder, self._shelf.backups):
                     purge_set_aside(folder, code)
-                pseudonyms.forget(self._folder, code)
+                pseudonyms.forget(self._shelf.folder, code)
         except OSError as error:
-            raise NotSaved(f"{code} is not out of every file: {plainly(error, self._folder)}") from error
+            raise NotSaved(f"{code} is not out of every file: {plainly(error, self._shelf.folder)}") from error
         return changed
 
     # Within
@@ -268,75 +265,29 @@ class Records:
 
     def _write_out(self, must: list[Record]) -> None:
         by_file: dict[str, list[Record]] = {}
-        for record in self._queue:
+        for record in self._shelf.waiting:
             by_file.setdefault(home(record), []).append(record)
         failed: dict[str, OSError] = {}
         try:
-            self._make_folders()
+            self._shelf.make_folders()
             with self._lock.held():
                 for name, records in by_file.items():
                     try:
-                        _storage(self.file(name)).put(
+                        self._shelf.storage(name).put(
                             (table_of(record), record.key, msgspec.json.encode(record)) for record in records
                         )
                     except OSError as error:
                         failed[name] = error
         except OSError as error:
             failed = dict.fromkeys(by_file, error)
-        self._queue = [record for record in self._queue if home(record) in failed]
+        self._shelf.waiting = [record for record in self._shelf.waiting if home(record) in failed]
         lost = [record for record in must if home(record) in failed]
         if lost:
             those = f"This {what(lost[0])} is" if len(lost) == 1 else f"{len(lost)} records are"
             cause = failed[home(lost[0])]
-            raise NotSaved(f"{those} in memory only: {plainly(cause, self._folder)}") from cause
-
-    def _make_folders(self) -> None:
-        # Once only: a folder that is gone later was on a drive that somebody took out.
-        if not self._made:
-            if not (self._folder.is_dir() and self._backups.is_dir()):
-                self._folder.mkdir(exist_ok=True)
-                self._backups.mkdir(exist_ok=True)
-                sync_folder(self._room)
-            self._made = True
-
-    def _monthly(self, kind: type[_R], since: date) -> list[_R]:
-        return self._all(kind, self._months(month(since)))
-
-    def _all(self, kind: type[_R], names: list[str]) -> list[_R]:
-        found: dict[str, _R] = {}
-        for name in names:
-            storage = self._read(name)
-            if storage:
-                found |= cast("dict[str, _R]", storage.memory.records[TABLES[kind]])
-        found |= {record.key: record for record in self._queue if isinstance(record, kind)}
-        return list(found.values())
-
-    def _read(self, name: str) -> JournalStorage | None:
-        storage = _storage(self.file(name))
-        try:
-            _ = storage.memory
-        except OSError as error:
-            self._tell(f"{storage.path.name} cannot be read: {error.strerror or error}. Its records are not shown.")
-            return None
-        return storage
-
-    def _months(self, first: str) -> list[str]:
-        return self._names(MONTH_FILE, first, {name for name in self._files if is_month(name)})
-
-    def _names(self, shape: re.Pattern[str], first: str, names: set[str]) -> list[str]:
-        for folder in (self._folder, self._backups):
-            try:
-                names |= {found[1] for path in folder.iterdir() if (found := shape.fullmatch(path.name))}
-            except OSError as error:
-                if folder == self._folder and self._made:
-                    self._tell(f"Only what is in memory is shown: {plainly(error, folder)}")
-        return sorted(name for name in names if name >= first)
-
-    def _tell(self, sentence: str) -> None:
-        if sentence not in self._said:
-            self._said.add(sentence)
-            self.told.append(sentence)
+            raise NotSaved(f"{those} in memory only: {plainly(cause, self._shelf.folder)}") from cause
 
 
-def _storage(db: JournalDB) -> JournalStorage:
-    return cast("JournalStorage", db.storage)
+def _counting(hours: Iterable[Hour], since: date) -> list[Hour]:
+    counting = [hour for hour in hours if hour.n and hour.start.date() >= since]
+    return sorted(counting, key=lambda hour: (hour.start.timestamp(), hour.key))

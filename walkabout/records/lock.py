@@ -20,10 +20,22 @@ class RoomLock:
         self._path = path
         self._seconds = seconds
         self._lock: BaseFileLock | None = None
+        self._holds = 0
 
     @contextmanager
     def held(self) -> Iterator[None]:
         """Hold the lock; OSError (EBUSY when the other program keeps it) when it cannot be had."""
+        if not self._holds:
+            self._take()
+        self._holds += 1
+        try:
+            yield
+        finally:
+            self._holds -= 1
+            if not self._holds and self._lock is not None:
+                self._lock.release()
+
+    def _take(self) -> None:
         # Imported here because reading never needs it and it costs as much as everything else together.
         from filelock import FileLock, Timeout  # noqa: PLC0415
 
@@ -38,7 +50,3 @@ class RoomLock:
             raise OSError(errno.EBUSY, "another program is writing", str(self._path)) from error
         except NotImplementedError as error:
             raise OSError(errno.ENOLCK, "this disk cannot lock files", str(self._path)) from error
-        try:
-            yield
-        finally:
-            self._lock.release()

@@ -302,7 +302,8 @@ class Supply(Struct, frozen=True, omit_defaults=True, kw_only=True):
 class Hour(Struct, frozen=True, omit_defaults=True, kw_only=True):
     """What a logger read within one hour: the mean of `n` readings, the lowest and the highest.
 
-    The key is made of station, quantity and hour (in UTC), so that the same hour is never on record twice.
+    The key is made of station, quantity and hour (in UTC), so that the same hour is never on record twice. An hour
+    whose readings were all taken back has `n` 0 and no files, and counts for nothing.
     """
 
     key: str
@@ -343,10 +344,22 @@ class Plot(Struct, frozen=True, omit_defaults=True, kw_only=True):
     """The how many-th plot of its treatment it is."""
 
 
+class Kind(Struct, frozen=True, omit_defaults=True, kw_only=True):
+    """A kind of plant that is counted against a ratio: green seedlings among green and pale ones."""
+
+    name: str
+    part: float
+    """Its part in the ratio that is expected: 3 of 3:1."""
+    other: float | None = None
+    """Its part in another ratio that would be worth telling from it."""
+
+
 class Trial(Struct, frozen=True, omit_defaults=True, kw_only=True):
     """A comparison: question, treatments, plots, and what is measured on them.
 
     `worth` and `spread` are in per cent of the mean; `planned` is the number of plots that a treatment needs by them.
+    Where kinds are counted against a ratio (3:1) there are `kinds` instead of treatments and a control, and `planned`
+    is how many plants must be counted in all to tell that ratio from the other one.
     """
 
     key: str
@@ -380,6 +393,10 @@ class Trial(Struct, frozen=True, omit_defaults=True, kw_only=True):
     planned: int | None = None
     power: float = 0.8
     """The chance of finding a difference of `worth`, with `planned` plots a treatment."""
+    kinds: tuple[Kind, ...] = ()
+    """The kinds that are counted against a ratio; empty where treatments are compared."""
+    sown_each: int | None = None
+    """Seeds sown in each plot: those that did not come up are known by it."""
     history: tuple[Happening, ...] = ()
     closed: datetime | None = None
     reason: str = ""
@@ -398,6 +415,8 @@ class Measurement(Struct, frozen=True, omit_defaults=True, kw_only=True):
     value: float
     of: int | None = None
     """Out of how many, where it is a share."""
+    kind: str = ""
+    """Which of the trial's kinds was counted, where it has kinds."""
     note: str = ""
     replaces: str = ""
     reason: str = ""

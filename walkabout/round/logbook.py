@@ -8,12 +8,15 @@ from msgspec import Struct
 
 from walkabout.checklist.model import Question
 from walkabout.insight.shift import FEWEST
-from walkabout.records.model import Answer
+from walkabout.insight.trend import shifts_of
+from walkabout.insight.trend_words import good_words, number, shift_says, upper
+from walkabout.records.model import Answer, Hour
 from walkabout.room.model import WHOLE_ROOM, Room
 from walkabout.round.history import KEPT_DAYS
+from walkabout.round.logged import Logged, logged_as, logged_series
 from walkabout.round.opened import OpenRoom
 from walkabout.round.shifted import WATCHED
-from walkabout.round.trends import is_scored, series_of, trends_at
+from walkabout.round.trends import is_scored, logged_at, same_question, series_of, trends_at
 from walkabout.round.words import answer_words
 
 if TYPE_CHECKING:
@@ -26,6 +29,7 @@ EVER = date(1970, 1, 1)
 """The first day of a span that has all there is."""
 MONTHS = 3
 """Files that are read in one go, some 5 ms, when years are read back."""
+BY_THE_HOUR = "what a logger read, by the hour: the mean of each"
 _OWN_NAMES = ("count", "time", "level", "volume", "mass")
 """Quantities of which a station may have several: they are called by the question's key."""
 
@@ -87,15 +91,39 @@ def stations(opened: OpenRoom) -> tuple[tuple[str, str], ...]:
     return ((WHOLE_ROOM, "The room"), *((one.key, one.name) for one in opened.room.stations))
 
 
-def in_order(opened: OpenRoom, station: str) -> list[Question]:
-    """Return the questions of a station that have a trend: readings first, each in the order of looking."""
-    return sorted(trends_at(opened, station), key=lambda one: one.reading is None)
+def title_of(opened: OpenRoom, station: str, question: str) -> str:
+    """Return what stands over a trend: 'Air temperature', 'Air temperature, by logger', or the question itself."""
+    if (logger := logged_as(question)) is not None:
+        return upper(logger.name)
+    asked = opened.question(station, question)
+    return upper(name_of(asked)) if asked is not None else question
+
+
+def asked_of(opened: OpenRoom, station: str, question: str) -> str:
+    """Return the whole of what was asked; of a logger, what is shown of it."""
+    if logged_as(question) is not None:
+        return BY_THE_HOUR
+    asked = opened.question(station, question)
+    return asked.ask if asked is not None else "This question is no longer asked."
+
+
+def in_order(opened: OpenRoom, station: str) -> list[Question | Logged]:
+    """Return what has a trend at a station: readings first, then loggers, then answers, each in the order of looking.
+
+    Each has the `id` by which its series is asked for.
+    """
+    return sorted(trends_at(opened, station), key=_rank)
 
 
 def recorded(opened: OpenRoom, station: str) -> tuple[Recorded, ...]:
     """Return what is on record at a station, with the last answer to each."""
     found = []
+    loggers = logged_at(opened, station)
     for question in in_order(opened, station):
+        if isinstance(question, Logged):
+            hour, count = loggers[question.quantity]
+            found.append(_recorded_hour(opened, station, question, hour, count))
+            continue
         looks = _looks(opened, station, question)
         if looks:
             last = max(looks, key=lambda one: one.at)
@@ -113,15 +141,29 @@ def recorded(opened: OpenRoom, station: str) -> tuple[Recorded, ...]:
     return tuple(found)
 
 
+def _rank(one: Question | Logged) -> int:
+    return 1 if isinstance(one, Logged) else 0 if one.reading is not None else 2
+
+
+def _recorded_hour(opened: OpenRoom, station: str, logger: Logged, hour: Hour, count: int) -> Recorded:
+    series = logged_series([hour], same_question(opened, station, hour.quantity, hour.unit), None, (), opened.scales)
+    return Recorded(
+        station=station,
+        question=logger.id,
+        name=logger.name,
+        last=number(series, series.points[-1].value),
+        at=hour.start,
+        verdict="",
+        looks=count,
+    )
+
+
 def shifts(opened: OpenRoom, since: date) -> Iterator[Moved | None]:
     """Yield the last shift of every reading that has one since a day, None for every one that has none.
 
     It pauses after each, some milliseconds apart. What is shared with a tank is told once; a step that something done
     explains is not told.
     """
-    from walkabout.insight.trend import shifts_of  # noqa: PLC0415 - loaded when trends are first asked for
-    from walkabout.insight.trend_words import shift_says  # noqa: PLC0415 - likewise
-
     begin = max(since, opened.today() - timedelta(days=KEPT_DAYS))
     told: set[tuple[str, ...]] = set()
     for station, _ in stations(opened):
@@ -129,7 +171,7 @@ def shifts(opened: OpenRoom, since: date) -> Iterator[Moved | None]:
             if not _watched(question):
                 continue
             series = series_of(opened, station, question.id, begin)
-            keys = tuple(one.key for one in series.points)
+            keys = (station, question.id) if isinstance(question, Logged) else tuple(one.key for one in series.points)
             found = shifts_of(series) if keys and keys not in told else ()
             told.add(keys)
             if not found or found[-1].explained or not isinstance(found[-1].since, datetime):
@@ -170,11 +212,8 @@ def pace_says(series: "Series", trend: "Trend") -> str:
 
 def good_says(series: "Series") -> str:
     """Say the good range of what grows here now; '' where there is none."""
-    if series.good is None:
-        return ""
-    low, high = (f"{end:.{series.decimals}f}" for end in series.good)
-    unit = "" if series.unit in ("", "pH") else f" {series.unit}"
-    return f"Good for what grows here now: {low} to {high}{unit}."
+    good = good_words(series)
+    return f"Good for what grows here now: {good}." if good else ""
 
 
 def _weekly(series: "Series", pace: "Slope") -> tuple[str, str]:
@@ -184,7 +223,9 @@ def _weekly(series: "Series", pace: "Slope") -> tuple[str, str]:
     return f"{abs(7 * pace.value):.{digits}f}{unit}", f"between {low:.{digits}f} and {high:.{digits}f}"
 
 
-def _watched(question: Question) -> bool:
+def _watched(question: Question | Logged) -> bool:
+    if isinstance(question, Logged):
+        return question.quantity in WATCHED
     return is_scored(question) if question.reading is None else question.reading.quantity in WATCHED
 
 

@@ -8,16 +8,16 @@ from walkabout.growing.counting import counted
 from walkabout.insight.series import Mark
 from walkabout.records.model import Answer, Job, Planting
 from walkabout.room.mistakes import shortened
-from walkabout.round.opened import OpenRoom
+from walkabout.round.held import Held
 
 CHANGE = "change"
 """The standing job of a checklist that renews the solution; the question that settles it tells the day."""
 CHANGED = "the solution was changed"
-LONGEST = 60
+LONGEST = 300
 """Characters of what was written down that are quoted beside a mark."""
 
 
-def marks_of(opened: OpenRoom, station: str, since: date, changes: Iterable[Answer]) -> tuple[Mark, ...]:
+def marks_of(opened: Held, station: str, since: date, changes: Iterable[Answer]) -> tuple[Mark, ...]:
     """Return the marks of a station from a day on, the oldest first.
 
     `changes` are the answers to the questions that `change_questions` names: how many days ago the solution was
@@ -41,7 +41,7 @@ def marks_of(opened: OpenRoom, station: str, since: date, changes: Iterable[Answ
     return tuple(sorted((mark for mark in found if mark.at.date() >= since), key=lambda mark: mark.at.timestamp()))
 
 
-def change_questions(opened: OpenRoom, station: str) -> list[tuple[str, str]]:
+def change_questions(opened: Held, station: str) -> list[tuple[str, str]]:
     """Return (station, question) of every question that tells when the solution here was renewed."""
     found = []
     for key in opened.sharing(station) or (station,):
@@ -52,7 +52,7 @@ def change_questions(opened: OpenRoom, station: str) -> list[tuple[str, str]]:
     return found
 
 
-def _tank(opened: OpenRoom, sharing: tuple[str, ...], answers: Iterable[Answer]) -> Iterator[Mark]:
+def _tank(opened: Held, sharing: tuple[str, ...], answers: Iterable[Answer]) -> Iterator[Mark]:
     """Yield what was done to the solution; changes within a day of each other are one, however many records tell it."""
     told = [one.at - timedelta(days=one.value) for one in answers if one.value is not None and one.value >= 0]
     jobs = list(_jobs(opened, sharing))
@@ -64,7 +64,7 @@ def _tank(opened: OpenRoom, sharing: tuple[str, ...], answers: Iterable[Answer])
         last = moment.date()
 
 
-def _jobs(opened: OpenRoom, sharing: tuple[str, ...]) -> Iterator[Mark]:
+def _jobs(opened: Held, sharing: tuple[str, ...]) -> Iterator[Mark]:
     """Yield what was done to the solution: standing changes, and the jobs that readings of the tank asked for."""
     for job in opened.jobs.values():
         if job.station not in sharing or job.closed is None or job.reason != "done":
@@ -75,18 +75,18 @@ def _jobs(opened: OpenRoom, sharing: tuple[str, ...]) -> Iterator[Mark]:
             yield Mark(job.closed, "dose", f'a job was done: "{shortened(job.what, LONGEST)}"')
 
 
-def _is_change(opened: OpenRoom, job: Job) -> bool:
+def _is_change(opened: Held, job: Job) -> bool:
     finding = opened.findings.get(job.finding)
     return finding is not None and (finding.station, finding.question) in change_questions(opened, job.station)
 
 
-def _of_the_tank(opened: OpenRoom, job: Job) -> bool:
+def _of_the_tank(opened: Held, job: Job) -> bool:
     finding = opened.findings.get(job.finding)
     question = opened.question(finding.station, finding.question) if finding is not None else None
     return question is not None and question.reading is not None and question.needs.tank
 
 
-def _of_planting(opened: OpenRoom, planting: Planting, station: str) -> Iterator[Mark]:
+def _of_planting(opened: Held, planting: Planting, station: str) -> Iterator[Mark]:
     """Yield the comings and goings of a planting, and what was picked or lost of it while it stood here."""
     crop = opened.crops.find(planting.crop)
     name = crop.name if crop is not None else planting.crop
@@ -112,10 +112,10 @@ def _stood(planting: Planting, day: date) -> str:
     return next((move.station for move in reversed(planting.moves) if move.day <= day), "")
 
 
-def _checklist(opened: OpenRoom, key: str) -> Checklist | None:
+def _checklist(opened: Held, key: str) -> Checklist | None:
     station = opened.room.station(key)
     return opened.checklists.get(station.kind) if station is not None else None
 
 
-def _noon(opened: OpenRoom, day: date) -> datetime:
+def _noon(opened: Held, day: date) -> datetime:
     return datetime.combine(day, time(12), tzinfo=opened.clock().tzinfo)

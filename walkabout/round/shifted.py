@@ -9,13 +9,13 @@ from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
 
 from walkabout.checklist.model import Quantity
-from walkabout.insight.shift import FEWEST, change, slips
+from walkabout.insight.shift import FEWEST, changes, slips
 from walkabout.records.model import Answer
+from walkabout.round.held import Held
 
 if TYPE_CHECKING:
     from walkabout.insight.series import Series
     from walkabout.insight.trend import Shift
-    from walkabout.round.opened import OpenRoom
 
 WATCHED: frozenset[Quantity] = frozenset(
     {
@@ -53,7 +53,7 @@ class Shifted:
     readings themselves say when to look again.
     """
 
-    def __init__(self, opened: "OpenRoom") -> None:
+    def __init__(self, opened: Held) -> None:
         self._opened = opened
         self._known: dict[tuple[str, str], tuple[tuple[str, int], str]] = {}
 
@@ -102,7 +102,7 @@ def _may_have_shifted(looks: list[Answer], digit: float) -> bool:
     kept = [place for place in range(len(values)) if place not in lone]
     first = looks[0].at
     times = [(looks[place].at - first).total_seconds() / 86400 for place in kept]
-    return change(times, [values[place] for place in kept], digit) is not None
+    return bool(changes(times, [values[place] for place in kept], digit))
 
 
 def _same(one: "Shift", other: "Shift") -> bool:
@@ -112,14 +112,20 @@ def _same(one: "Shift", other: "Shift") -> bool:
 
 
 def _matters(series: "Series", shift: "Shift") -> bool:
-    """Say whether a shift is worth a look of its own: by how far it goes towards the end of the good range."""
+    """Say whether a shift is worth a look of its own: by how far it goes towards the end of the good range.
+
+    Where the range has one end only, what counts is how much of the way to it the shift has taken.
+    """
     from walkabout.insight.trend import pace_of  # noqa: PLC0415 - see above
 
-    if series.good is None:
+    if series.bounds is None:
         return True
-    low, high = series.good
-    after = shift.change.after
-    if not low <= after <= high or abs(shift.change.size) >= MATTERS * (high - low):
+    low, high = series.bounds
+    before, after = shift.change.before, shift.change.after
+    room = high - low
+    if any(series.open_ends):
+        room = before - low if after < before else high - before
+    if not low <= after <= high or abs(shift.change.size) >= MATTERS * room:
         return True
     ahead = pace_of(series, (shift,))[1]
     return ahead is not None and ahead.after <= SOON
