@@ -83,7 +83,7 @@ def test_a_record_that_was_left_out_is_told(folder: Path, tmp_path: Path) -> Non
 
 def test_take_in_asks_once(folder: Path, file: Path) -> None:
     """What columns are is asked, remembered, and not asked again; nothing is counted twice."""
-    first = ran(folder, "take-in", file, typed="\ntub\nhue\nhumidity\n\n")
+    first = ran(folder, "take-in", file, typed="\ntub\nhue\nhumidity\n\n\n")
     assert first.exit_code == 0, first.output
     assert (
         "Column Temp (°C), for example 20,5: which quantity and unit? Enter for air temperature in °C." in first.stdout
@@ -100,10 +100,135 @@ def test_take_in_asks_once(folder: Path, file: Path) -> None:
 def test_take_in_from_a_script(folder: Path, file: Path) -> None:
     """With options nothing is asked; --json says what came of it."""
     found = facts(ran(folder, "take-in", file, *SAID, "--json"))
-    assert found["hours"] == {"fresh": 2, "changed": 0, "same": 0}
+    assert found["hours"] == {"fresh": 2, "changed": 0, "same": 0, "back": 0, "left": 0}
     assert [one["station"] for one in found["taking"]["columns"]] == ["tub", "room"]
     moved = facts(ran(folder, "take-in", file, "--station", "vine", "--json"))
     assert {one["station"] for one in moved["taking"]["columns"]} == {"vine"}
+
+
+def test_what_was_taken_in_is_listed_and_taken_back(folder: Path, file: Path) -> None:
+    """The list names file, day, stations, quantities and hours; --back empties them; then it can come in again."""
+    assert ran(folder, "take-in", "--list").stdout == "No logger's file was taken in yet.\n"
+    assert facts(ran(folder, "take-in", "--list", "--json")) == {"files": []}
+    assert ran(folder, "take-in", file, *SAID).exit_code == 0
+    (one,) = facts(ran(folder, "take-in", "--list", "--json"))["files"]
+    assert (one["file"], one["hours"], one["whole"]) == ("shelf.csv", 2, True)
+    assert one["series"] == [
+        {"station": "room", "quantity": "humidity", "hours": 1},
+        {"station": "tub", "quantity": "air temperature", "hours": 1},
+    ]
+    said = ran(folder, "take-in", "--list").stdout
+    assert "shelf.csv: 2 hours of 2026-11-25 to 2026-11-25, humidity at The room; air temperature at" in said
+    back = ran(folder, "take-in", "--back", "shelf.csv")
+    assert back.exit_code == 0
+    first, kept, *rest = back.stdout.splitlines()
+    assert first == "shelf.csv is taken back: 2 hours emptied, 0 reckoned anew from other files."
+    assert kept == f"The file itself is kept as backups/logger/{one['copy']}, in case it is wanted again."
+    assert rest == ["What its columns are is asked anew when such a file is taken in."]
+    assert facts(ran(folder, "take-in", "--list", "--json")) == {"files": []}
+    assert facts(ran(folder, "take-in", file, *SAID, "--json"))["hours"]["fresh"] == 2
+    assert facts(ran(folder, "take-in", "--back", "shelf", "--json"))["hours"] == {"emptied": 2, "anew": 0, "stay": 0}
+
+
+def test_a_doubled_file_is_named_both_times(folder: Path, file: Path) -> None:
+    """Taken in and taken back under another name, it is said whose file it is."""
+    assert ran(folder, "take-in", file, *SAID).exit_code == 0
+    other = file.with_name("b.csv")
+    other.write_bytes(file.read_bytes())
+    again = ran(folder, "take-in", other)
+    assert "b.csv is the same file as shelf.csv, taken in before.\n" in again.stdout
+    back = ran(folder, "take-in", "--back", "b.csv")
+    assert back.exit_code == 0
+    assert back.stdout.startswith("b.csv is the same file as shelf.csv.\nshelf.csv is taken back: 2 hours emptied")
+
+
+def test_the_remembered_order_of_days(folder: Path, file: Path) -> None:
+    """A year in front is read although months came first the last time; where days leap a script is told so."""
+    said = ("--column", "Temp=air temperature:°C@tub", "--zone", "UTC")
+    file.write_text("Time,Temp\n11/10/2026 1:00 PM,20\n11/10/2026 2:00 PM,21\n", encoding="utf-8")
+    first = ran(folder, "take-in", file, *said, "--order", "mdy")
+    assert "They were read as month, day, year: 2026-11-10 to 2026-11-10. If that is wrong" in first.stdout
+    file.write_text("Time,Temp\n2026-11-13 00:30,20\n2026-11-14 00:30,21\n", encoding="utf-8")
+    iso = ran(folder, "take-in", file)
+    assert iso.exit_code == 0, iso.output
+    assert "otherwise here than is remembered of such files: year, month, day." in iso.stdout
+    file.write_text("Time,Temp\n05/11/2026 08:00,20\n06/11/2026 08:00,21\n07/11/2026 08:00,2\n", encoding="utf-8")
+    script = ran(folder, "take-in", file, "--json")
+    assert script.exit_code == 2
+    assert "05/11/2026 08:00 can be read two ways. Say which: --order dmy or --order mdy" in script.stderr
+    asked = ran(folder, "take-in", file, typed="1\n")
+    assert asked.exit_code == 0, asked.output
+    assert "is new here" not in asked.stdout
+    assert "They were read as day, month, year: 2026-11-05 to 2026-11-07." in asked.stdout
+
+
+def test_a_table_of_an_export_is_no_loggers_file(folder: Path, file: Path, tmp_path: Path) -> None:
+    """It is said what it belongs to, and how the whole is taken in; a copy of it elsewhere is known by its columns."""
+    assert ran(folder, "take-in", file, *SAID).exit_code == 0
+    assert ran(folder, "export", "--to", tmp_path / "out", "--raw").exit_code == 0
+    for name in ("hours.csv", "plantings.csv", "dictionary.csv"):
+        result = ran(folder, "take-in", tmp_path / "out" / name)
+        assert result.exit_code == 2
+        assert f"{name} belongs to an export of a whole room" in result.stderr
+        assert f"walkabout take-in {tmp_path / 'out'} --room NEW" in result.stderr
+        assert result.stderr.count("\n") == 1
+    other = tmp_path / "answers copied.csv"
+    other.write_bytes((tmp_path / "out" / "hours.csv").read_bytes())
+    assert "belongs to an export of a whole room" in ran(folder, "take-in", other).stderr
+    (raw,) = (tmp_path / "out" / "logger").glob("*.csv")
+    assert ran(folder, "take-in", raw, *SAID).exit_code == 0
+
+
+def test_raw_files_are_warned_of(folder: Path, file: Path, tmp_path: Path) -> None:
+    """They are copied as they are: names of files and what is in them."""
+    assert ran(folder, "take-in", file, *SAID).exit_code == 0
+    made = ran(folder, "export", "--to", tmp_path / "out", "--raw")
+    assert "logger/ is copied as it is, with the files' own names: look through that too." in made.stdout
+
+
+def test_what_taking_back_refuses(folder: Path, file: Path) -> None:
+    """A file that was not taken in, two things at once, nothing at all: one line, and wrong use."""
+    for args, says in (
+        (("--back", "none.csv"), 'no file "none.csv" was taken in'),
+        (("--back", "none.csv", "--list"), "three different things"),
+        ((file, "--list"), "three different things"),
+        ((), "Name a file"),
+    ):
+        result = ran(folder, "take-in", *args)
+        assert result.exit_code == 2
+        assert says in result.stderr
+        assert result.stderr.count("\n") == 1
+
+
+def test_a_wrong_station_is_put_right(folder: Path, file: Path) -> None:
+    """Asked anew, it is offered to take the earlier readings back; no keeps both, a script says --instead."""
+    assert ran(folder, "take-in", file, *SAID).exit_code == 0
+    anew = ran(folder, "take-in", file, "--again", "--zone", "+01:00", typed="\nvine\n-\ny\n")
+    assert anew.exit_code == 0, anew.output
+    assert "as air temperature at " in anew.stdout
+    assert "Take those readings back? y or n." in anew.stdout
+    assert "2 hours that this file gave when it was read otherwise: taken back." in anew.stdout
+    (one,) = facts(ran(folder, "take-in", "--list", "--json"))["files"]
+    assert one["series"] == [{"station": "vine", "quantity": "air temperature", "hours": 1}]
+    kept = ran(folder, "take-in", file, "--again", "--zone", "+01:00", typed="\ntub\n-\nn\n")
+    assert "1 hour stays on record" in kept.stdout
+    assert kept.stdout.endswith("To take back what it gave then: the same command with --instead.\n")
+    script = facts(ran(folder, "take-in", file, "--station", "tub", "--instead", "--json"))
+    assert script["hours"] == {"fresh": 0, "changed": 0, "same": 1, "back": 1, "left": 0}
+
+
+def test_exports_are_the_same_bytes_after_taking_back(folder: Path, file: Path, tmp_path: Path) -> None:
+    """Hours that were emptied are in no table: export, take in, export gives the same bytes, and those of before."""
+    assert ran(folder, "export", "--to", tmp_path / "before").exit_code == 0
+    assert ran(folder, "take-in", file, *SAID).exit_code == 0
+    assert ran(folder, "take-in", "--back", "shelf.csv").exit_code == 0
+    assert ran(folder, "export", "--to", tmp_path / "out", "--raw").exit_code == 0
+    assert ran(tmp_path / "new", "take-in", tmp_path / "out").exit_code == 0
+    assert ran(tmp_path / "new", "export", "--to", tmp_path / "again", "--raw").exit_code == 0
+    for path in (one for one in (tmp_path / "out").rglob("*") if one.is_file()):
+        assert path.read_bytes() == (tmp_path / "again" / path.relative_to(tmp_path / "out")).read_bytes()
+    for name in ("hours.csv", "plantings.csv"):
+        assert (tmp_path / "before" / name).read_bytes() == (tmp_path / "out" / name).read_bytes()
 
 
 def test_nobody_to_ask(folder: Path, file: Path) -> None:

@@ -1,5 +1,6 @@
 """The command that prints, and the dialogue that types a filled-in sheet in."""
 
+import json
 import subprocess
 import sys
 from datetime import timedelta
@@ -8,17 +9,23 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
-from tests.paper.printed import codes, sizes, text
+from tests.paper.made import a_trial
+from tests.paper.printed import codes, reader, sizes, text
 from tests.rooms import write_small_room
 from walkabout.cli import cli
 from walkabout.commands.options import today
+from walkabout.round.opened import OpenRoom
 
-WHAT = ("round", "cards", "labels", "handover", "report")
+WHAT = ("round", "cards", "labels", "handover", "plots", "report")
 
 
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
-    return write_small_room(tmp_path / "a room")
+    room = write_small_room(tmp_path / "a room")
+    opened = OpenRoom(room)
+    opened.save(a_trial(opened, "warm"))
+    opened.close()
+    return room
 
 
 def ran(folder: Path, *args: str | Path) -> Result:
@@ -58,6 +65,52 @@ def test_standard_output(folder: Path) -> None:
     assert len(codes(data)) == 8
 
 
+@pytest.mark.parametrize("what", WHAT)
+def test_for_other_programs(folder: Path, tmp_path: Path, what: str) -> None:
+    """With --json it says what was written where, on which paper, of how many pages and bytes."""
+    file = tmp_path / "out.pdf"
+    result = ran(folder, what, "--to", file, "--paper", "Letter", "--json")
+
+    assert result.exit_code == 0, result.output
+    data = file.read_bytes()
+    assert json.loads(result.stdout) == {
+        "what": what, "file": str(file), "paper": "Letter", "pages": len(reader(data).pages), "bytes": len(data),
+    }  # fmt: skip
+
+
+def test_why_typing_in_has_no_json(folder: Path) -> None:
+    """It says why, and which command shows what is on record."""
+    result = ran(folder, "--type-in", "--json")
+    assert result.exit_code == 2
+    assert "asks line by line" in result.stderr
+    assert "walkabout logbook --json" in result.stderr
+
+
+@pytest.mark.parametrize("typed", ["", "1", "tr-1"])
+def test_the_plots_of_a_trial(folder: Path, tmp_path: Path, typed: str) -> None:
+    """A trial is meant by its number or its key, and needs neither where it is the only one."""
+    file = tmp_path / "out.pdf"
+    result = ran(folder, "plots", "--to", file, *(("--trial", typed) if typed else ()))
+    assert result.exit_code == 0, result.output
+    assert "Does warm help?" in text(file.read_bytes())
+
+
+def test_a_room_without_a_trial_has_no_plots(tmp_path: Path) -> None:
+    """It says so in one line."""
+    result = ran(write_small_room(tmp_path / "bare"), "plots", "--to", tmp_path / "x.pdf")
+    assert result.exit_code == 2
+    assert "There is no trial in this room yet." in result.stderr
+    assert not (tmp_path / "x.pdf").exists()
+
+
+def test_what_cannot_be_written(folder: Path, tmp_path: Path) -> None:
+    """A folder that is not there ends with status 1 and one line."""
+    result = ran(folder, "cards", "--to", tmp_path / "gone" / "x.pdf")
+    assert result.exit_code == 1
+    assert "there is no folder" in result.stderr
+    assert len(result.stderr.strip().splitlines()) == 1
+
+
 def test_what_is_not_ours_is_left_alone(folder: Path, tmp_path: Path) -> None:
     """A file that is no PDF, a PDF of somebody else and a folder are left as they are; our own PDF is written anew."""
     from fpdf import FPDF
@@ -94,6 +147,12 @@ def test_what_is_not_ours_is_left_alone(folder: Path, tmp_path: Path) -> None:
         ("report", "--to", "x.pdf", "--for", "8b"),
         ("report", "--to", "x.pdf", "--from", "2026-05-05", "--to-day", "2026-05-01"),
         ("certificate", "--to", "x.pdf"),
+        ("cards", "--to", "x.pdf", "--trial", "1"),
+        ("plots", "--to", "x.pdf", "--trial", "9"),
+        ("plots", "--to", "x.pdf", "--for", "8b"),
+        ("--to", "-", "--json"),
+        ("--type-in", "--json"),
+        ("--type-in", "--trial", "1"),
         ("--type-in", "--to", "x.pdf"),
         ("--type-in", "--day", "2999-01-01"),
         ("--type-in", "--day", "2001-01-01"),

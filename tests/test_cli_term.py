@@ -20,6 +20,8 @@ NOW = datetime.now(UTC).replace(hour=8, minute=0, second=0, microsecond=0)
 def folder(tmp_path: Path) -> Path:
     """A room with a round by K7, a finding by AR, litres poured in, and a supply that AR counted."""
     room = write_small_room(tmp_path / "a room")
+    toml = (room / "room.toml").read_text(encoding="utf-8")
+    (room / "room.toml").write_text(toml.replace("watts = 60", "watts = 60\nsince = 2020-01-06"), encoding="utf-8")
     with (room / "room.toml").open("a", encoding="utf-8") as file:
         file.write('\n[prices]\ncurrency = "EUR"\nper_kwh = 0.5\nper_cubic_metre = 4\n')
     records = Records.open(room, NOW.date())
@@ -42,13 +44,14 @@ def ran(folder: Path, *args: str) -> Result:
 
 
 def test_the_lines(folder: Path) -> None:
-    """Every part has a heading, what it means, numbers with their units and the working; codes stand with a remark."""
-    said = ran(folder)
+    """Every part has a heading, what it means, numbers with units and the working; codes only where asked for."""
+    assert "K7" not in ran(folder).output
+    said = ran(folder, "--codes")
 
     assert said.exit_code == 0
     for line in (
         "COST", "ELECTRICITY BY LAMP", "  bar: 80.6 kWh (EUR 40.32, Sprout rack, Raft tub)",
-        "      working: bar: 60 W × 16 h × 84 days ÷ 1000 = 80.6 kWh", "WATER AND SALTS",
+        "      working: bar: 60 W × 16 h × 84 days ÷ 1000 = 80.64 kWh", "WATER AND SALTS",
         "  Raft tub: 7 L (7 L on top, 0 L renewed)", "HARVEST", "LOSSES BY CAUSE", "  all losses: 0 plants", "FINDINGS",
         "ON THE SHELF, AND WHAT TO BUY", "ROUNDS BY CODE", "  K7: 1 round (3 min)",
     ):  # fmt: skip
@@ -75,8 +78,30 @@ def test_for_other_programs_nobody_is_named(folder: Path) -> None:
     assert '"K7"' not in said.output
     assert '"AR"' not in said.output
 
+    assert facts["units"]["litres"] == "L"
+    assert facts["units"]["money, portion, price, cost"] == "EUR"
     with_codes = json.loads(ran(folder, "--json", "--codes").output)
     assert with_codes["codes"] == [{"code": "K7", "rounds": 1, "minutes": 3.0}]
+
+
+def test_a_us_room_reads_its_own_units_and_json_stays_metric(folder: Path) -> None:
+    """Lines have gallons; the values for other programs are litres, and say so."""
+    toml = folder / "room.toml"
+    toml.write_text(f'units = "US"\n{toml.read_text(encoding="utf-8")}', encoding="utf-8")
+    assert "  Raft tub: 1.8 US gal (1.8 US gal on top, 0.0 US gal renewed)" in ran(folder).output.splitlines()
+    facts = json.loads(ran(folder, "--json").output)
+    assert facts["water"]["litres"] == 7.0
+    assert "scales" not in facts
+
+
+def test_no_code_in_the_name_of_a_supply(folder: Path) -> None:
+    """A supply called after somebody is called after somebody else for other programs."""
+    records = Records.open(folder, NOW.date())
+    records.save(add(name="Seed from AR, k7", unit="seeds", amount=5.0, by="AR", now=NOW))
+    records.close()
+    said = ran(folder, "--json").output
+    assert "Seed from somebody, somebody" in said
+    assert "Seed from AR" not in said
 
 
 def test_days_as_people_write_them(folder: Path) -> None:

@@ -110,3 +110,31 @@ def test_a_number_that_hardly_can_be_is_asked_about(folder: Path) -> None:
     assert "That means:" in taken.output
     assert "Written down: pH 10." in taken.output
     assert "?." not in refused.output
+
+
+def test_when_it_ended_is_asked_at_the_end(folder: Path) -> None:
+    """The sheet's second time is asked after the lines, by an option too; a time before the first is not taken."""
+    opened = OpenRoom(folder)
+    door = opened.checklists["room"].question[0]
+    opened.close()
+    on = today() - timedelta(days=1)
+    line = f"{code_of('room', door.id)} 1"
+    asked = typed_in(
+        folder, [line, "", "soon", "08:00", "08:11"], "--day", on.isoformat(), "--as", "K7", "--at", "08:05"
+    )
+    assert "When did it end?" in asked.output
+    assert "It began at 08:05" in asked.output
+    before = on - timedelta(days=1)
+    typed_in(folder, [line], "--day", before.isoformat(), "--as", "K7", "--at", "08:05", "--ended", "8:09")
+    untold = typed_in(
+        folder, [line, "", ""], "--day", (on - timedelta(days=2)).isoformat(), "--as", "K7", "--at", "08:05"
+    )
+    assert untold.exit_code == 0, untold.output
+    wrong = typed_in(folder, [line], "--day", before.isoformat(), "--as", "K7", "--at", "08:05", "--ended", "8:01")
+    assert wrong.exit_code == 2
+    records = Records.open(folder, today())
+    took = {one.day: one.walked_seconds for one in records.rounds(on - timedelta(days=2))}
+    records.close()
+
+    assert took == {on: 360, before: 240, on - timedelta(days=2): 0}
+    assert CliRunner().invoke(cli, ["--room", str(folder), "sheet", "--ended", "08:09"]).exit_code == 2

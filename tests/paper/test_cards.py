@@ -1,7 +1,10 @@
 """Station cards: what stands on them, and the code that a second library reads."""
 
-from tests.paper.printed import codes, text
+import msgspec
+
+from tests.paper.printed import codes, text, texts
 from tests.rooms import NOW
+from walkabout.almanac.handover import BLANKS, Line, Section
 from walkabout.paper.cards import cards_of, station_cards
 from walkabout.paper.handover_page import handover_page
 from walkabout.paper.sizes import A4, LETTER
@@ -46,6 +49,43 @@ def test_a_code_still_reads_when_it_is_dirty(opened: OpenRoom) -> None:
         ImageDraw.Draw(picture).ellipse((x - side * 0.3, y - side * 0.3, x, y), fill=120)
     assert sorted(one.text for one in zxingcpp.read_barcodes(picture)) == sorted(one.text for one in clean)
     assert len(clean) == 2
+
+
+def test_whom_to_ask_stands_in_one_place(opened: OpenRoom) -> None:
+    """The lines that are filled in by hand stand under each other, on whatever page they come."""
+    import pypdfium2
+
+    for paper in (A4, LETTER):
+        for page in pypdfium2.PdfDocument(handover_page(handover_of(opened), paper, NOW)):
+            letters = page.get_textpage()
+            if "Whom to ask" not in letters.get_text_range():
+                continue
+            found = [letters.search(says).get_next() for says in ("Whom to ask", *BLANKS)]
+            assert None not in found
+            left, _, _, top = zip(*(letters.get_charbox(place) for place, _ in found), strict=True)
+            assert max(left) - min(left) < 15
+            assert list(top) == sorted(top, reverse=True)
+            break
+        else:
+            raise AssertionError(paper)
+
+
+def test_the_handover_is_one_sheet_with_whom_to_ask_in_front(opened: OpenRoom) -> None:
+    """It takes two pages on either paper, in smaller type where it must; whom to ask stands first."""
+    page = handover_of(opened)
+    lines = [Line(says="Look at the solution, the film and the pump. " * 4, under=("Then at the leaves. " * 6,))] * 8
+    longer = msgspec.structs.replace(page, sections=(Section(title="More", lines=tuple(lines)), *page.sections))
+    for paper in (A4, LETTER):
+        for one in (page, longer):
+            printed = texts(handover_page(one, paper, NOW))
+            assert len(printed) == 2, paper
+            assert printed[0].index("Whom to ask") < printed[0].index("Today")
+
+
+def test_the_rafts_good_is_all_that_is_good(opened: OpenRoom) -> None:
+    """A finger's width below the raft is as good as touching it, and the card says so."""
+    raft = next(one for one in cards_of(opened) if one.key == "tub")
+    assert "touching it or a finger's width" in [one.good for one in raft.looks]
 
 
 def test_the_handover_page_is_all_there(opened: OpenRoom) -> None:

@@ -11,7 +11,7 @@ from walkabout.paper.sizes import LETTER
 from walkabout.round.opened import OpenRoom
 
 
-@pytest.mark.parametrize(("what", "typed"), zip(MAKES, HOSTILE[:6], strict=True), ids=MAKES)
+@pytest.mark.parametrize(("what", "typed"), zip(MAKES, HOSTILE[:7], strict=True), ids=MAKES)
 def test_nothing_that_is_typed_breaks_a_page(hostile: Callable[[str], OpenRoom], typed: str, what: str) -> None:
     """Whatever a room, its stations, varieties and reasons are called, nothing leaves the page and pages stay few."""
     data = MAKES[what](harvested(hostile(typed), HOSTILE), LETTER)

@@ -34,11 +34,11 @@ def test_typed_text_is_drawn_as_it_is() -> None:
 
 
 def test_other_scripts() -> None:
-    """What the type holds is drawn; what it does not hold is spelled in Latin letters, and none is left out."""
+    """What the type holds is drawn; all else is spelled in Latin letters or named, and nothing is left out."""
     typed = "Ελλάδα Київ č \u690d\u7269 \U0001f331 \u00b0\u2082"
     data = pdf_of(lambda pages: pages.write(typed), A4, RUNNING, NOW)
 
-    assert "Ελλάδα Київ č ZhiWu :seedling: °₂" in text(data)
+    assert "Ελλάδα Київ č ZhiWu (seedling) °₂" in text(data)
 
 
 def test_right_to_left() -> None:
@@ -49,6 +49,15 @@ def test_right_to_left() -> None:
     where = {page.get_text_range(place, 1): page.get_charbox(place)[0] for place in range(page.count_chars())}
 
     assert where["\u05d0"] > where["\u05d1"] > where["\u05d2"] > where["2"] > where["1"]
+
+
+def test_a_name_from_the_right_within_a_line_from_the_left() -> None:
+    """What is said around a Hebrew name keeps its order, and the name keeps its own."""
+    typed = "\u05d0\u05d1 (raft tub): 12 heads"
+    page = pypdfium2.PdfDocument(pdf_of(lambda pages: pages.write(typed), A4, BARE, NOW))[0].get_textpage()
+    where = {page.get_text_range(place, 1): page.get_charbox(place)[0] for place in range(page.count_chars())}
+
+    assert where["\u05d1"] < where["\u05d0"] < where["r"] < where["2"] < where["h"]
 
 
 def test_letters_that_join(pages: Pages) -> None:

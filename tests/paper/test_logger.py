@@ -9,12 +9,14 @@ from statistics import fmean
 
 import pytest
 
+from tests.paper.loggers import before
 from walkabout.paper.logger import Taken, take_in_file
 from walkabout.paper.logger_columns import BadLogger, Mapped, guessed, read_column, read_what, unit_in
 from walkabout.paper.logger_file import read_logger_file, time_columns
 from walkabout.paper.logger_kept import Taking, copies, remember, remembered
 from walkabout.paper.logger_read import read_readings
-from walkabout.paper.logger_times import Clock, Order, gaps, is_open, orders_of, reading, zone_in, zone_of
+from walkabout.paper.logger_times import Clock, Order, gaps, is_open, long, orders_of, reading, zone_in, zone_of
+from walkabout.paper.logger_words import line_of_before
 from walkabout.records.book import Records
 from walkabout.records.model import Hour
 
@@ -68,13 +70,21 @@ def test_an_hour_is_summed_up(room: Path) -> None:
 
 
 def test_the_same_file_twice_changes_nothing(room: Path) -> None:
-    """Not a record, not a copy; under another name neither."""
+    """Not a record, not a copy; under another name only that name is noted, once, and it is said whose file it is."""
     taken(room, lines(0, 12))
     before = {path: path.read_bytes() for path in sorted(room.rglob("*.*")) if path.is_file()}
-    for name in ("a.csv", "again.csv"):
-        made = taken(room, lines(0, 12), name=name)
-        assert (made.fresh, made.changed, made.same) == (0, 0, 2)
-    assert {path: path.read_bytes() for path in sorted(room.rglob("*.*")) if path.is_file()} == before
+    for name, told in (("a.csv", ()), ("again.csv", ("again.csv is the same file as a.csv, taken in before.",))):
+        for _ in range(2):
+            made = taken(room, lines(0, 12), name=name)
+            assert (made.fresh, made.changed, made.same) == (0, 0, 2)
+            assert made.told == told
+            after = {path: path.read_bytes() for path in sorted(room.rglob("*.*")) if path.is_file()}
+            if name == "a.csv":
+                assert after == before
+    assert {*after} == {*before}
+    assert [path.name for path in after if after[path] != before[path]] == ["files.json"]
+    (copy,) = copies(room).values()
+    assert (copy.name, copy.also) == ("a.csv", ("again.csv",))
 
 
 @pytest.mark.parametrize("order", [(0, 1, 2), (2, 1, 0), (1, 2, 0)])
@@ -99,6 +109,27 @@ def test_a_moment_that_two_files_have_is_believed_to_the_first(room: Path) -> No
     made = taken(room, [one.replace(",20", ",25") for one in lines(0, 6)], name="b.csv")
     assert (made.fresh, made.changed, made.same) == (0, 0, 1)
     assert hours(room)[0].mean == 20.25
+
+
+def test_two_files_that_disagree_are_told(room: Path) -> None:
+    """How many readings differ, and which file counts; the list says in how many hours another file came first."""
+    taken(room, lines(0, 12))
+    made = taken(room, [one.replace(",20", ",25") for one in lines(0, 12)], name="clash.csv")
+    assert made.differ == 10
+    (told,) = made.told
+    assert told.startswith("10 readings differ from those that a.csv has of the same moments. a.csv counts, since it")
+    assert told.endswith("If this one is right: take a.csv back.")
+    first, clash = sorted(before(room), key=lambda one: one.name)
+    assert (first.total, first.after, clash.total, clash.after) == (2, 0, 2, 2)
+    assert "In 2 of them another file came first, and counts where both have a reading." in line_of_before(clash, str)
+    assert "another file" not in line_of_before(first, str)
+
+
+def test_files_that_agree_are_no_matter(room: Path) -> None:
+    """Readings that two files have alike are not told of."""
+    taken(room, lines(0, 9))
+    made = taken(room, lines(5, 15), name="b.csv")
+    assert (made.differ, made.told) == (0, ())
 
 
 def test_a_copy_that_is_gone_loses_no_summary(room: Path) -> None:
@@ -234,7 +265,7 @@ def test_a_bad_cell_is_one_line_and_the_rest_counts(room: Path, row: str, says: 
 def test_what_the_logger_did_not_read_is_empty(room: Path, word: str) -> None:
     """Such a cell is counted and no mistake."""
     made = taken(room, [*lines(0, 5), f"2026-11-25 08:50,{word}"])
-    assert (made.readings, made.wrong, made.told) == (5, (), ("1 cell was empty.",))
+    assert (made.readings, made.wrong, made.told) == (5, (), ("1 cell held no reading.",))
 
 
 @pytest.mark.parametrize(
@@ -381,6 +412,18 @@ def test_gaps_are_measured_by_the_usual_step() -> None:
     usual, found = gaps([0, 60, 120, 271, 331])
     assert (usual, [(one.first, one.last) for one in found]) == (60, [(120, 271)])
     assert gaps([5]) == (0, [])
+
+
+@pytest.mark.parametrize(
+    ("seconds", "says"),
+    [
+        (22_200, "6 h 10 min"), (3600, "1 h"), (600, "10 min"), (90, "1 min 30 s"), (0.1, "0.1 s"), (86_400, "24 h"),
+        (172_800, "2 days"), (180_000, "2 days 2 h"), (3599.8, "1 h"), (7199, "2 h"),
+    ],
+)  # fmt: skip
+def test_how_long_in_words(seconds: float, says: str) -> None:
+    """Hours and minutes as a clock has them, never a part of an hour in tenths."""
+    assert long(seconds) == says
 
 
 def test_hours_of_a_zone_off_the_full_hour(room: Path) -> None:

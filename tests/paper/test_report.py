@@ -3,15 +3,20 @@
 from datetime import date, timedelta
 
 import msgspec
+import pypdfium2
 import pytest
 
 from tests.paper.printed import text
 from tests.rooms import NOW
-from walkabout.paper.certificate import certificate, certificates_of
+from walkabout.insight.shelf import add
+from walkabout.paper.certificate import Certificate, certificate, certificates_of
+from walkabout.paper.certificate import _draw as draw
+from walkabout.paper.pages import Running, pdf_of
 from walkabout.paper.report import term_report
 from walkabout.paper.sizes import A4, LETTER
 from walkabout.paper.summed import summed
 from walkabout.records.model import Happening, Loss, Picking, Promise, Round
+from walkabout.room.model import Closure, Prices
 from walkabout.round.opened import OpenRoom
 
 DAY = NOW.date() - timedelta(days=3)
@@ -97,6 +102,66 @@ def test_a_room_without_records(opened: OpenRoom) -> None:
     assert "Nothing was on record as growing" in printed
     assert "Nothing was weighed in these weeks." in printed
     assert "No loss is on record." in printed
+
+
+def test_what_it_cost_and_what_stands_behind_a_portion(lived_in: OpenRoom) -> None:
+    """Lamps by place, money by kind and in all, the currency in front; portions by weight are told apart."""
+    room = lived_in.room
+    lamps = {key: msgspec.structs.replace(one, since=FIRST) for key, one in room.lamps.items()}
+    prices = Prices(currency="EUR", per_kwh=0.5, per_cubic_metre=4.0)
+    lived_in.room = msgspec.structs.replace(room, lamps=lamps, prices=prices)
+    lived_in.save(add(name="Seed from AR", unit="seeds", amount=5.0, by="AR", now=NOW, used=7.0))
+    found = summed(lived_in, FIRST, NOW.date())
+    printed = text(term_report(lived_in, A4, FIRST, NOW.date()))
+
+    energy, cost, harvest = found.term.energy, found.term.cost, found.term.harvest
+    lamp = f"Sprout rack and Raft tub {energy.kwh:.1f} kWh (EUR {energy.money:.2f})"
+    assert f"By the place that they light: {lamp}" in printed
+    assert f"electricity EUR {cost.energy:.2f}" in printed
+    assert f"together EUR {cost.total:.2f}" in printed
+    assert f"EUR {cost.portion:.2f} for each of {harvest.all_portions:.1f} portions" in printed
+    assert f"{harvest.by_weight:.1f} of lettuce on rafts at" in printed
+    assert f"portions, about {harvest.by_weight:.0f} of them by weight" in printed
+    assert "Seed from somebody: not known" in printed
+
+
+def test_a_week_in_which_nobody_had_to_come(lived_in: OpenRoom) -> None:
+    """The hole that a closure leaves among the columns has its name below them."""
+    closure = Closure(first=NOW.date() + timedelta(days=3), last=NOW.date() + timedelta(days=11), name="rest of AR")
+    lived_in.room = msgspec.structs.replace(lived_in.room, closures=(closure,))
+    days = closure.last + timedelta(days=9)
+    lived_in.clock = lambda: NOW + timedelta(days=20)
+    assert [one.closed for one in summed(lived_in, FIRST, days).weeks if one.closed] == ["rest of somebody"]
+    printed = text(term_report(lived_in, A4, FIRST, days))
+    assert "No column in the week of 30 Nov: nobody had to come (rest of somebody)." in printed
+
+
+def test_days_before_the_room(lived_in: OpenRoom) -> None:
+    """Nothing is reckoned for days of which nothing is known."""
+    printed = text(term_report(lived_in, A4, date(2020, 1, 1), date(2020, 2, 1)))
+    assert "kWh" not in printed.replace("price of a kWh", "")
+    assert "Lamp bar: that it hung there in these days is not on record." in printed
+
+
+@pytest.mark.parametrize(("lines", "size"), [(1, 22), (8, 22), (12, 18)])
+def test_a_certificate_fills_its_page(lines: int, size: float, lived_in: OpenRoom) -> None:
+    """Few lines are written large, many smaller; none is cut and none stands in the signature."""
+    one = Certificate("class 8b", "Small room", tuple(f"crop {at}: 3 plants, 640 g" for at in range(lines)), FIRST, DAY)
+    data = pdf_of(lambda pages: draw(pages, (one,)), LETTER, Running("", "x", DAY), NOW, turned=True)
+    letters = pypdfium2.PdfDocument(data)[0].get_textpage()
+    place, _ = letters.search("crop 0").get_next()
+    _, low, _, high = letters.get_charbox(place + 2)
+    assert high - low == pytest.approx(0.55 * size, rel=0.12)
+    last, _ = letters.search(f"crop {lines - 1}:").get_next()
+    signed, _ = letters.search("for the school").get_next()
+    assert letters.get_charbox(last)[1] > letters.get_charbox(signed)[3] + 20
+
+
+def test_a_us_room_has_pounds_and_gallons(lived_in: OpenRoom) -> None:
+    """Report and certificate stand in the room's own units."""
+    lived_in.room = msgspec.structs.replace(lived_in.room, units="US")
+    assert "lettuce on rafts 12 7 2 0 3 1.41 lb" in text(term_report(lived_in, LETTER, FIRST, NOW.date()))
+    assert certificates_of(lived_in, "", FIRST, NOW.date())[0].lines == ("lettuce on rafts: 3 plants, 1.41 lb",)
 
 
 def test_days_that_are_no_span(opened: OpenRoom) -> None:

@@ -4,6 +4,7 @@ from contextlib import closing
 from datetime import datetime, timedelta
 from pathlib import Path
 
+import msgspec
 import pytest
 
 from tests.paper.printed import outside, over_the_foot, text, texts
@@ -11,10 +12,10 @@ from tests.rooms import NOW
 from walkabout.checklist.model import COUNTED
 from walkabout.demo.make import make
 from walkabout.paper.pages import Pages, Running
-from walkabout.paper.sheet import ASK, BESIDE_BOX, CODE, GUTTER, NOT_LOOKED, _rows, round_sheet
+from walkabout.paper.sheet import ASK, BESIDE_BOX, CODE, GUTTER, NOT_LOOKED, _height, _rows, round_sheet
 from walkabout.paper.sheet_lines import Line, _again, sheet_of
 from walkabout.paper.sizes import A4, LETTER
-from walkabout.records.model import Answer
+from walkabout.records.model import Answer, Round
 from walkabout.round.begin import begin
 from walkabout.round.on_paper import Given, TypedIn, code_of
 from walkabout.round.opened import OpenRoom
@@ -85,6 +86,23 @@ def test_the_demo_room_takes_few_pages(tmp_path: Path) -> None:
         assert over_the_foot(data, paper) == []
         assert outside(data) == []
     opened.close()
+
+
+def test_what_is_good_is_never_cut(tmp_path: Path) -> None:
+    """Beside the line for a number, or below it where the column is narrow, stands the whole of what is good."""
+    make(tmp_path / "demo", NOW.date())
+    opened = OpenRoom(tmp_path / "demo", lambda: NOW)
+    sheet = sheet_of(opened)
+    good = {line.good for stop in (*sheet.stops, *sheet.later) for line in stop.lines if line.good}
+    for paper in (A4, LETTER):
+        printed = text(round_sheet(opened, paper))
+        assert [one for one in good if one not in printed] == []
+    opened.close()
+    assert len(good) > 8
+    with closing(Pages(A4, Running("a long range", "the round", NOW.date()))) as pages:
+        pages.columns(2, GUTTER)
+        narrow = Line("mmmm", "How much?", "number", unit="micromol/mol", good="good 1,234,567.00 to 2,345,678.00")
+        assert _height(pages, narrow) > _height(pages, msgspec.structs.replace(narrow, good="good 1"))
 
 
 def test_why_a_reading_is_looked_at_again() -> None:
@@ -173,7 +191,7 @@ def test_what_was_looked_at_since_brings_nothing_about(opened: OpenRoom) -> None
         key="a-later", round="r-x", at=NOW, walker="AR", station="room", question=question.id,
         choices=(question.choices[0].id,), verdict="good",
     )  # fmt: skip
-    opened.save(later)
+    opened.save(Round(key="r-x", day=NOW.date(), started=NOW, walker="AR"), later)
     before = (set(opened.findings), set(opened.jobs))
     sheet = on_the_day(opened)
     written = sheet.write(("room", question.id), Given(choices=(bad.id,)))

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     "--as", "form", type=click.Choice(["csv", "parquet", "xlsx"]), default="csv", help="The form of the tables: csv."
 )
 @click.option("--codes", is_flag=True, help="Leave people's codes as they are.")
-@click.option("--raw", is_flag=True, help="Copy the loggers' own files too.")
+@click.option("--raw", is_flag=True, help="Copy the loggers' own files too, as they are: codes in them stay.")
 @json_option
 @room_option
 @click.pass_obj
@@ -38,10 +38,13 @@ def export(options: Options, to: Path, form: str, *, codes: bool, raw: bool, as_
     """Write everything on record as tables into DIR.
 
     One table for each kind, with its units; datapackage.json describes every column for other programs, the table
-    "dictionary" for people. People's codes are replaced by pseudonyms. An earlier export in DIR is replaced, anything
-    else never. walkabout take-in makes a room of it again. Exit status 1 when something was left out.
+    "dictionary" for people. People's codes are replaced by pseudonyms; in notes as far as they can be told from words
+    and numbers, so look through those. An earlier export in DIR is replaced, anything
+    else never. walkabout take-in makes a room of it again. An adult does this: the tables hold what everybody wrote.
+    Exit status 1 when something was left out.
     """
     from walkabout.paper import export as paper
+    from walkabout.paper.export_words import cautions, lines_of_export
 
     with opened_room(must_have_room(options)) as opened:
         everything = paper.read_all(opened.records, opened.room)
@@ -69,15 +72,11 @@ def export(options: Options, to: Path, form: str, *, codes: bool, raw: bool, as_
                 "folder": str(made.folder),
                 "tables": tables,
                 "codes": "pseudonyms" if made.pseudonyms else "as they are",
+                "look": cautions(made),
                 "told": [*made.told, *left_out],
             }
         )
     else:
-        rows = sum(one.rows for one in made.tables if one.name != paper.DICTIONARY)
-        who = "People's codes are replaced by pseudonyms." if made.pseudonyms else "People's codes stand as they are."
-        click.echo(visible(f"{rows} rows in {len(made.tables)} tables are in {made.folder}. {who}"))
-        if made.pseudonyms:
-            click.echo("Look through what people typed before you give the tables away: a name may stand there.")
-        for line in (*made.told, *left_out):
+        for line in lines_of_export(made, left_out):
             click.echo(visible(line))
     return ATTEND if left_out else DONE

@@ -1,97 +1,70 @@
-"""Asking once what a logger's columns are; the answers are remembered for the next file."""
+"""Asking once, line by line, what a logger's columns are; the answers are remembered for the next file."""
 
-from collections.abc import Collection
-
-from walkabout.paper.logger_columns import QUANTITIES, BadLogger, Mapped, guessed, read_what, station_in
-from walkabout.paper.logger_file import LoggerFile, sampled, time_columns
-from walkabout.paper.logger_times import ORDERS, Order, is_open
-from walkabout.plain.dialogue import Dialogue
-from walkabout.room.mistakes import one_line, shortened
-
-NOTHING = "-"
+from walkabout.paper.logger_asking import HERE, NOTHING, Question, Setting, ask, how_to_say, read_answer, taking_of
+from walkabout.paper.logger_columns import QUANTITIES, BadLogger
+from walkabout.paper.logger_kept import Taking
+from walkabout.plain.dialogue import Dialogue, Ended
 
 
-def ask_columns(
-    file: LoggerFile, time: tuple[str, ...], dialogue: Dialogue, station: str, stations: Collection[str]
-) -> tuple[Mapped, ...]:
-    """Ask what each column holds, in which unit and where; Ended when nobody answers any more."""
+def taking_by_asking(setting: Setting, dialogue: Dialogue, *, silent: bool) -> tuple[Taking, bool]:
+    """Return how the file is to be read, and whether anything was asked; BadLogger where nobody answers.
+
+    `silent`: nobody is there to be asked.
+    """
+    answers: tuple[str, ...] = ()
+    if setting.told and not silent:
+        dialogue.say(setting.told)
+    question = ask(setting, answers)
+    if question is not None and (silent or setting.said.columns):
+        raise BadLogger(_cannot_ask(setting, question))
+    try:
+        while question is not None:
+            if question.asks == "what" and not any(answers[1 if setting.open_moment else 0 :]):
+                _begin(setting, dialogue)
+            answers = (*answers, _asked(setting, question, dialogue))
+            question = ask(setting, answers)
+    except Ended:
+        assert question is not None
+        raise BadLogger(_cannot_ask(setting, question)) from None
+    return taking_of(setting, answers), bool(answers)
+
+
+def _begin(setting: Setting, dialogue: Dialogue) -> None:
     dialogue.say(
-        f"{file.path.name} is new here. Say what its columns are; it is remembered.",
+        f"{setting.file.path.name} is new here. Say what its columns are; it is remembered.",
         f"Quantities: {', '.join(QUANTITIES)}.",
         f"A unit stands behind a colon, as in EC:µS/cm. {NOTHING} leaves a column out.",
     )
-    found: list[Mapped] = []
-    for name in file.names:
-        if name not in time:
-            what = _ask_what(file, name, dialogue)
-            if what is not None:
-                station = station if station in stations else ""
-                where = _ask_station(
-                    name, dialogue, found[-1].station if found else station, stations, asked=not station
-                )
-                found.append(Mapped(name, *what, where))
-    return tuple(found)
 
 
-def ask_order(dialogue: Dialogue, example: str) -> Order:
-    """Ask which of two orders a day is written in."""
-    orders: tuple[Order, Order] = ("dmy", "mdy")
-    lines = [f"{number} {ORDERS[one]}" for number, one in enumerate(orders, 1)]
+def _asked(setting: Setting, question: Question, dialogue: Dialogue) -> str:
+    lines = [f"{question.says}{_enter(question)}"]
+    if question.asks == "station":
+        lines[0] = f"{question.says} There are: {', '.join(setting.stations)}.{_enter(question)}"
+    else:
+        lines += [f"{number} {says}" for number, (_, says) in enumerate(question.choices, 1)]
+    if question.asks == "zone":
+        lines.append("Or type a zone, such as +01:00 or Europe/Vienna.")
     while True:
-        typed = dialogue.ask(f"How is {one_line(example)} to be read?", *lines)
-        if typed in ("1", "2"):
-            return orders[int(typed) - 1]
-        dialogue.say("Type 1 or 2.")
-
-
-def how_to_say(file: LoggerFile, stations: Collection[str]) -> str:
-    """Return the options that would answer the questions, for whoever cannot be asked."""
-    time, _ = time_columns(file)
-    names = [name for name in file.names if name not in time]
-    name = next((one for one in names if guessed(one)), names[0] if names else "NAME")
-    quantity, unit = guessed(name) or ("air temperature", "°C")
-    station = next(iter(stations), "KEY")
-    return f'Say what its columns are: --column "{name}={quantity}:{unit}@{station}", once for each'
-
-
-def open_order(file: LoggerFile, time: tuple[str, ...], orders: list[Order]) -> str:
-    """Return a moment of the file that can be read two ways; nothing when the file tells which is meant."""
-    texts = sampled(file, time)
-    return texts[0] if is_open(texts, orders) else ""
-
-
-def _ask_what(file: LoggerFile, name: str, dialogue: Dialogue) -> tuple[str, str] | None:
-    guess = guessed(name)
-    cells = [cell for cell in file.column(name) if cell]
-    example = f", for example {shortened(one_line(cells[0]), 20)}" if cells else ""
-    enter = f" Enter for {guess[0]} in {guess[1]}." if guess else " Enter to leave it out."
-    while True:
-        typed = dialogue.ask(f"Column {shortened(one_line(name), 40)}{example}: which quantity and unit?{enter}")
-        if not typed:
-            return guess
-        if typed == NOTHING:
-            return None
+        typed = dialogue.ask(*lines)
         try:
-            return read_what(typed)
+            return read_answer(setting, question, typed)
         except BadLogger as error:
-            dialogue.say(_sentence(error))
+            says = f"{error}"
+            dialogue.say(f"{says[:1].upper()}{says[1:]}.".replace("?.", "?"))
 
 
-def _ask_station(name: str, dialogue: Dialogue, usual: str, stations: Collection[str], *, asked: bool) -> str:
-    if usual and not asked:
-        return usual
-    enter = f" Enter for {usual}." if usual else ""
-    while True:
-        typed = dialogue.ask(f"At which station? There are: {', '.join(stations)}.{enter}") or usual
-        if not typed:
-            dialogue.say("Type one of them.")
-            continue
-        try:
-            return station_in(typed, stations)
-        except BadLogger as error:
-            dialogue.say(_sentence(error))
+def _enter(question: Question) -> str:
+    if not question.proposal:
+        return ""
+    if question.asks == "what":
+        quantity, _, unit = question.proposal.partition(":")
+        return f" Enter for {quantity} in {unit}." if unit else " Enter to leave it out."
+    return " Enter for 1." if question.proposal == HERE else f" Enter for {question.proposal}."
 
 
-def _sentence(error: BadLogger) -> str:
-    says = f"{error}"
-    return f"{says[:1].upper()}{says[1:]}.".replace("?.", "?")
+def _cannot_ask(setting: Setting, question: Question) -> str:
+    path = setting.file.path
+    if question.asks == "order":
+        return f"{path}: {setting.open_moment} can be read two ways. Say which: --order dmy or --order mdy"
+    return f"{path} is new here. {how_to_say(setting)}"

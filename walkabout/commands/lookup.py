@@ -56,7 +56,8 @@ def lookup(
     What was confirmed in a room counts only with --room or --station, so that the same words give the same answer
     everywhere else.
     """
-    from walkabout.plain.lookup_lines import answer_facts, answer_lines, wrapped
+    from walkabout.plain.lookup_lines import answer_facts, answer_lines
+    from walkabout.plain.wrapping import wrapped
 
     _must_be_texts((*see, *gone))
     asks = not (see or gone or reading)
@@ -85,7 +86,8 @@ def lookup(
 @json_option
 def signs(*, as_json: bool) -> int:
     """List the signs that a lookup knows, by what they are seen on."""
-    from walkabout.plain.lookup_lines import sign_list_facts, sign_list_lines, wrapped
+    from walkabout.plain.lookup_lines import sign_list_facts, sign_list_lines
+    from walkabout.plain.wrapping import wrapped
 
     with _told():
         if as_json:
@@ -107,6 +109,7 @@ def causes(options: Options, name: tuple[str, ...], *, as_json: bool) -> int:
     do it, when to look again, and the sources. With --room it says how often it was confirmed there.
     """
     from walkabout.plain import lookup_lines as face
+    from walkabout.plain.wrapping import wrapped
     from walkabout.round.lookup_pages import find_cause
 
     with _told():
@@ -114,9 +117,9 @@ def causes(options: Options, name: tuple[str, ...], *, as_json: bool) -> int:
         if as_json:
             print_json(face.page_facts(cause) if cause is not None else face.cause_list_facts())
         elif cause is not None:
-            _print(face.wrapped(face.page_lines(cause, _learned(options, cause.key))))
+            _print(wrapped(face.page_lines(cause, _learned(options, cause.key))))
         else:
-            _print(face.wrapped(face.cause_list_lines()))
+            _print(wrapped(face.cause_list_lines()))
     return DONE
 
 

@@ -5,6 +5,7 @@ import gc
 import os
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
@@ -19,6 +20,9 @@ from walkabout.commands.options import (
 from walkabout.exits import DONE
 from walkabout.room.places import demo_folder
 
+if TYPE_CHECKING:
+    from walkabout.room.read import RoomFile
+
 
 @click.command("round")
 @click.option("--as", "walker", metavar="CODE", default="", help="Who walks, by code.")
@@ -28,7 +32,10 @@ from walkabout.room.places import demo_folder
 def round_(options: Options, walker: str) -> int:
     """Walk today's round, or go on with it."""
     folder = must_have_room(options)
-    return open_room(folder, options, "round", _known_walker(folder, walker) if walker else "")
+    if not walker:
+        return open_room(folder, options, "round")
+    found = _read(folder)
+    return open_room(folder, options, "round", _known_walker(found, walker), found)
 
 
 @click.command()
@@ -40,8 +47,8 @@ def demo(options: Options) -> int:
     return open_room(_make_demo(), options, "today")
 
 
-def open_room(folder: Path, options: Options, start: str, walker: str = "") -> int:
-    """Open a room in the face that was asked for."""
+def open_room(folder: Path, options: Options, start: str, walker: str = "", found: "RoomFile | None" = None) -> int:
+    """Open a room in the face that was asked for; `found` is what was read of its room.toml just now."""
     gc.disable()  # nothing made during a start is waste; the full screen enables it behind its first paint
     from walkabout.round.opened import CannotOpen
 
@@ -54,7 +61,7 @@ def open_room(folder: Path, options: Options, start: str, walker: str = "") -> i
             os.environ.pop("NO_COLOR", None)  # set to nothing counts as not set; textual would not think so
         from walkabout.screens.app import run
 
-        return run(folder, start, walker)
+        return run(folder, start, walker, found)
     except CannotOpen as error:
         raise click.UsageError(visible(str(error))) from error
 
@@ -72,17 +79,21 @@ def _open_plain(folder: Path, options: Options, start: str, walker: str) -> int:
     return run(folder, walker, again)
 
 
-def _known_walker(folder: Path, typed: str) -> str:
-    """Return the code that was meant, before anything opens."""
+def _read(folder: Path) -> "RoomFile":
     from walkabout.checklist.read import kinds
     from walkabout.room.read import read_room
+
+    return read_room(folder, kinds(folder))
+
+
+def _known_walker(found: "RoomFile", typed: str) -> str:
+    """Return the code that was meant, before anything opens."""
     from walkabout.round.walkers import find_walker
 
-    room = read_room(folder, kinds(folder)).room
-    if room is None:
+    if found.room is None:
         return typed  # what is wrong with the file is said when the room opens
     try:
-        return find_walker(room, typed, today())
+        return find_walker(found.room, typed, today())
     except ValueError as error:
         raise click.UsageError(str(error)) from error
 

@@ -52,8 +52,8 @@ def succession(
     from walkabout.almanac.learned import learned
     from walkabout.almanac.succession import plan
     from walkabout.almanac.wanted import read_wanted
-    from walkabout.plain.lookup_lines import wrapped
     from walkabout.plain.succession import succession_facts, succession_lines
+    from walkabout.plain.wrapping import wrapped
     from walkabout.round.almanac import basis_of
 
     with opened_room(must_have_room(options)) as opened:

@@ -27,7 +27,7 @@ from walkabout.exits import DONE
     default=100,
     help="How much of their hours the lamps were lit on closed days; 100 when not given.",
 )
-@click.option("--codes", is_flag=True, help="With --json: rounds by code too. For the teacher alone.")
+@click.option("--codes", is_flag=True, help="Rounds by code too. For the teacher alone.")
 @json_option
 @room_option
 @click.pass_obj
@@ -37,6 +37,7 @@ def term(options: Options, since: str, until: str, closed_light: float, *, codes
     Electricity by lamp, water, supplies, harvest, what a portion cost, losses, time, rounds, findings, and what to
     buy. Without days it is the term in room.toml, else the last 12 weeks. Each number has its working.
     """
+    from walkabout.insight.term_time import without_codes
     from walkabout.plain.dialogue import Dialogue
     from walkabout.plain.term import term_facts, term_lines
     from walkabout.round.term import term_of
@@ -50,9 +51,9 @@ def term(options: Options, since: str, until: str, closed_light: float, *, codes
         except ValueError as error:
             raise click.UsageError(visible(str(error))) from error
         if as_json:
-            print_json(term_facts(found, codes=codes))
+            print_json(term_facts(found, lambda text: without_codes(text, opened.room), codes=codes))
         else:
-            Dialogue().say(*term_lines(found))
+            Dialogue().say(*term_lines(found, codes=codes))
     return DONE
 
 

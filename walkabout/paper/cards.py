@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 
 from msgspec import Struct
 
+from walkabout.almanac.handover_looks import good_answers
 from walkabout.checklist.model import VERDICTS, Checklist, Choice, Question, Verdict
 from walkabout.paper.pages import Pages, Running, pdf_of
 from walkabout.paper.sizes import GREY, SMALL, TEXT, TOP, Paper, line_height
@@ -79,7 +80,7 @@ def _looks(here: Here, checklist: Checklist, opened: OpenRoom) -> Iterator[Look]
     for question in able:
         if question in kept:
             worst = _worst(question.choices[1:])
-            good = question.choices[0].says
+            good = good_answers(question)
             yield (
                 Look(question.ask, good)
                 if worst is None

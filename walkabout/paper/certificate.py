@@ -3,12 +3,15 @@
 It is made out to people as the promise names them (a class, an event), or as they were typed; never to a person.
 """
 
+from collections.abc import Sequence
 from datetime import date
 
 from msgspec import Struct
 
 from walkabout.growing.counting import counted, unit_word
+from walkabout.growing.units import Scales
 from walkabout.insight.term_time import without_codes
+from walkabout.insight.term_units import weight
 from walkabout.paper.pages import Pages, Running, pdf_of
 from walkabout.paper.sizes import BLACK, BOTTOM, GREY, SIDE, SMALL, TOP, Paper, line_height
 from walkabout.paper.summed import Grown, summed
@@ -18,8 +21,12 @@ from walkabout.round.opened import OpenRoom
 
 MOST = 12
 """So many lines stand on one certificate."""
-LIST = 14.0
-"""The type of what was grown, points."""
+PEOPLE = 34.0
+"""The type of those it is for, points."""
+SIGNED = 24.0
+"""So much is kept free for the signature, mm."""
+LISTS = (22.0, 18.0, 14.0)
+"""Type of what was grown, points, the biggest first: the first in which the page holds it, each on one line."""
 
 
 class Certificate(Struct, frozen=True):
@@ -86,17 +93,19 @@ def _promised(opened: OpenRoom, key: str) -> str:
     picked = [one for planting in opened.plantings.values() for one in planting.pickings if one.promise == key]
     grams, plants = sum(one.grams or 0 for one in picked), sum(one.count for one in picked)
     if grams or plants:
-        return _gave(name, counted(plants, crop) if plants else "", grams)
+        return _gave(name, counted(plants, crop) if plants else "", grams, opened.scales)
+    if promise.unit == "g":
+        return _gave(name, "", promise.amount, opened.scales)
     return f"{name}: {number(promise.amount, 0)} {unit_word(promise.unit, crop, promise.amount)}"
 
 
 def _given(opened: OpenRoom, one: Grown) -> str:
     plants = counted(one.plants, opened.crops.find(one.key)) if one.plants else ""
-    return _gave(one.name, plants, one.grams + one.noted)
+    return _gave(one.name, plants, one.grams + one.noted, opened.scales)
 
 
-def _gave(name: str, plants: str, grams: float) -> str:
-    weighed = f"{number(grams / 1000, 2)} kg" if grams >= 1000 else f"{number(grams, 0)} g" if grams else ""
+def _gave(name: str, plants: str, grams: float, scales: Scales) -> str:
+    weighed = weight(grams, scales) if grams else ""
     return f"{name}: {', '.join(filter(None, (plants, weighed)))}"
 
 
@@ -113,21 +122,29 @@ def _draw(pages: Pages, found: tuple[Certificate, ...]) -> None:
 def _one(pages: Pages, one: Certificate) -> None:
     pages.frame(SIDE - 5, TOP - 10, pages.width + 10, pages.height - TOP - BOTTOM + 18)
     lines = one.lines if len(one.lines) <= MOST else (*one.lines[: MOST - 1], "and more besides")
-    # a short list stands in the middle of the page, a long one begins near its top
-    pages.y = TOP + 6 + max(0, 8 - len(lines)) * line_height(LIST) / 2
-    pages.write(one.room, 12, grey=GREY, align="C", most=1)
-    pages.gap(4)
-    pages.write("A certificate for", 14, align="C", most=1)
-    pages.gap(1)
-    pages.write(one.people, 30, bold=True, align="C", most=2)
-    pages.gap(3)
     days = f"from {_day(one.first)} to {_day(one.last)}:"
     did = "who had a part in what this room grew" if one.shared else "Grown, looked after and harvested in this room"
-    pages.write(f"{did} {days}", 12, align="C", most=2)
-    pages.gap(5)
+    above: tuple[tuple[str, float, int, float], ...] = (
+        (one.room, 13, 1, 5), ("A certificate for", 16, 1, 1), (one.people, PEOPLE, 2, 4), (f"{did} {days}", 13, 2, 7),
+    )  # fmt: skip
+    head = sum(len(pages.lines(says, pages.width, size, bold=size == PEOPLE, most=most)) * line_height(size) + gap
+               for says, size, most, gap in above)  # fmt: skip
+    free = pages.bottom - SIGNED - TOP
+    size = next((size for size in LISTS if _fits(pages, lines, size, free - head)), LISTS[-1])
+    # what stands above the signature stands in the middle of its place
+    pages.y = TOP + max(0.0, free - head - len(lines) * line_height(size)) / 2
+    for says, type_, most, gap in above:
+        grey = GREY if says is one.room else BLACK
+        pages.write(says, type_, bold=type_ == PEOPLE, grey=grey, align="C", most=most)
+        pages.gap(gap)
     for line in lines:
-        pages.write(line, LIST, align="C", most=1)
+        pages.write(line, size, align="C", most=1)
     _sign(pages)
+
+
+def _fits(pages: Pages, lines: Sequence[str], size: float, free: float) -> bool:
+    wide = max((pages.measure(pages.clean(line), size) for line in lines), default=0.0)
+    return wide <= pages.width and len(lines) * line_height(size) <= free
 
 
 def _sign(pages: Pages) -> None:

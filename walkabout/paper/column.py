@@ -18,6 +18,9 @@ class Column(Struct, frozen=True):
     said: bool = False
     """It holds a sentence of the program's own in which a code may stand as a word."""
 
+    named: bool = False
+    """It holds the name of a plot, a treatment or a kind, which is the same in every table: a code may stand in it."""
+
     @property
     def source(self) -> str:
         """The struct's field."""
@@ -32,3 +35,8 @@ def code(name: str, says: str) -> Column:
 def typed(name: str, says: str) -> Column:
     """Return a column of what people typed."""
     return Column(name, says, typed=True)
+
+
+def named(name: str, says: str, field: str = "") -> Column:
+    """Return a column of names that people gave to plots, treatments or kinds."""
+    return Column(name, says, field=field, named=True)

@@ -95,7 +95,7 @@ STATIONS = (
     Column("tank_L", "What its tank holds when full.", "L", "tank_litres"),
     Column("change_days", "Days between two changes of its solution.", "days"),
     Column("pumps", "The keys of its pumps."),
-    Column("kit", "What else stands there.", typed=False),
+    typed("kit", "What else stands there."),
     Column("places", "How many plants have a place there."),
     typed("note", "What is noted about it."),
     Column("in_room", "Whether room.toml has it now."),

@@ -16,9 +16,12 @@ from walkabout.paper.tables import BY_NAME, TABLES, Foreign, Table
 from walkabout.records.homes import TABLES as RECORD_TABLES
 
 Type = Literal["string", "integer", "number", "boolean", "date", "datetime", "list"]
-"""What a column holds; a list is written as text, see `LISTS`."""
+"""What a column holds; how a list is written stands in `LISTS`."""
 
-LISTS = "Several are separated by ; and a ; or \\ within one has a \\ before it; an empty one is \\e."
+LISTS = (
+    "Parquet files hold a list; elsewhere several are separated by ; and a ; or \\ within one has a \\ before it; an"
+    " empty one is \\e."
+)
 GUARD = (
     "In CSV files a text that begins with = + - @ or ' (blanks, tabs and line ends before it not counted), or with"
     " a tab or line end, has one ' in front, so that no spreadsheet takes it for a formula. It is no part of the"
@@ -74,8 +77,8 @@ def _shape(kind: inspect.Type) -> Shape:
     return Shape(found, empty=found in ("string", "list"))
 
 
-def schema(table: Table, foreign: tuple[Foreign, ...]) -> dict[str, Any]:
-    """Return a table's Table Schema; `foreign` are those of its foreign keys that hold."""
+def schema(table: Table, foreign: tuple[Foreign, ...], form: str) -> dict[str, Any]:
+    """Return a table's Table Schema in a file of this form; `foreign` are those of its foreign keys that hold."""
     fields = []
     for column, shape in zip(table.all, shapes(table.name), strict=True):
         constraints: dict[str, Any] = {}
@@ -88,7 +91,7 @@ def schema(table: Table, foreign: tuple[Foreign, ...]) -> dict[str, Any]:
         one: dict[str, Any] = {
             "name": column.name,
             "title": column.name.replace("_", " "),
-            "type": "string" if shape.type == "list" else shape.type,
+            "type": _declared(shape, form),
             "format": "default",
             "description": told(column, shape),
         }
@@ -109,6 +112,19 @@ def schema(table: Table, foreign: tuple[Foreign, ...]) -> dict[str, Any]:
     return made
 
 
+def _declared(shape: Shape, form: str) -> str:
+    """Return the type of a Table Schema that a column has in a file of this form.
+
+    The Frictionless validator opens Parquet files with pandas, which makes a number with a point (nan) of a whole
+    number that is empty, and an array of its own of a list: neither would be an integer or an array to it.
+    """
+    if form == "parquet":
+        if shape.type == "integer" and shape.empty:
+            return "number"
+        return "any" if shape.type == "list" else shape.type
+    return "string" if shape.type == "list" else shape.type
+
+
 def told(column: Column, shape: Shape) -> str:
     """Return what a column holds, its unit and how a list is written, as sentences."""
     unit = f" In {column.unit}." if column.unit else ""
@@ -118,7 +134,7 @@ def told(column: Column, shape: Shape) -> str:
 DICTIONARY_COLUMNS = (
     Column("table", "The table."),
     Column("column", "The column, as it is called in the table's first row."),
-    Column("type", "What it holds; a list is text that is put together."),
+    Column("type", "What it holds; a list is text that is put together, except in Parquet files."),
     Column("unit", "The unit of its numbers."),
     Column("says", "What it means."),
 )

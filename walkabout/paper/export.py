@@ -9,6 +9,7 @@ import hashlib
 import os
 import shutil
 from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
@@ -17,8 +18,9 @@ from msgspec import Struct
 
 from walkabout import __version__
 from walkabout.almanac.standing import BY_ITSELF
+from walkabout.paper.codes import Cleaner
 from walkabout.paper.dictionary import GUARD, dictionary_schema, schema
-from walkabout.paper.rows import Cleaner, Content, codes_in, content, row_count
+from walkabout.paper.rows import Content, codes_in, content, names_in, row_count
 from walkabout.paper.tables import BY_NAME, TABLES
 from walkabout.paper.workbook import CannotWrite
 from walkabout.paper.writers import Form, writer
@@ -29,7 +31,7 @@ from walkabout.room.model import Room
 from walkabout.room.read import FILE
 from walkabout.room.write import room_text
 
-__all__ = ["DICTIONARY", "MARK", "PACKAGE", "CannotWrite", "Exported", "export"]
+__all__ = ["DICTIONARY", "MARK", "PACKAGE", "RAW", "CannotWrite", "Exported", "export", "is_export"]
 
 PACKAGE = "datapackage.json"
 MARK = "walkabout"
@@ -54,6 +56,8 @@ class Exported(Struct, frozen=True):
     tables: tuple[Written, ...]
     pseudonyms: bool
     told: tuple[str, ...] = ()
+    beside: tuple[str, ...] = ()
+    """The files that are no tables, copied as they are but for room.toml: within the folder, with /."""
 
 
 def total_rows(everything: Content) -> int:
@@ -80,11 +84,15 @@ def export(
 
     `codes` leaves people's codes as they are; `raw` copies the loggers' own files too. `ticks` is told of so many
     more rows now and then. `to` may be missing, empty or an earlier export, which is replaced; FileExistsError
-    when it holds anything else, CannotWrite when the form does not hold what is on record, OSError as it comes.
+    when it holds anything else, CannotWrite when the form does not hold what is on record, OSError as it comes. What
+    `ticks` raises stops it, and nothing is left of it.
     """
     before = _must_be_ours(to)
     told: list[str] = []
-    cleaner = None if codes else Cleaner(_pseudonyms(everything, room_folder / "records", told))
+    cleaner = None
+    if not codes:
+        cleaner = Cleaner(_pseudonyms(everything, room_folder / "records", told), names_in(everything))
+    fresh = not to.exists()
     to.mkdir(parents=True, exist_ok=True)
     part = to / _PART
     shutil.rmtree(part, ignore_errors=True)
@@ -102,10 +110,29 @@ def export(
         _put_in_place(part, to, before)
     finally:
         shutil.rmtree(part, ignore_errors=True)
-    if cleaner is not None and cleaner.left:
-        texts = "1 text" if cleaner.left == 1 else f"{cleaner.left} texts"
-        told.append(f"A code of digits alone stands in {texts} that people typed, and may be a plain number there.")
-    return Exported(to, tuple(made.written), not codes, tuple(told))
+        if fresh:  # and nothing came of it
+            with suppress(OSError):
+                to.rmdir()
+    told += _codes_left(cleaner) if cleaner is not None else []
+    return Exported(to, tuple(made.written), not codes, tuple(told), tuple(extra))
+
+
+def _codes_left(cleaner: Cleaner) -> list[str]:
+    """Say where codes may stand still."""
+    told = []
+    for number, which, what in (
+        (cleaner.left, "of digits alone", "plain number"),
+        (cleaner.small, "of letters, written otherwise than in the room,", "plain word"),
+    ):
+        if number:
+            texts = "1 text" if number == 1 else f"{number} texts"
+            told.append(f"A code {which} stands in {texts} that people typed, and may be a {what} there.")
+    if cleaner.kept:
+        told.append(
+            f"{cleaner.kept} names of plots or treatments keep the codes in them: with pseudonyms two of them would be"
+            " the same."
+        )
+    return told
 
 
 def _pseudonyms(everything: Content, folder: Path, told: list[str]) -> dict[str, str]:
@@ -117,6 +144,11 @@ def _pseudonyms(everything: Content, folder: Path, told: list[str]) -> dict[str,
         except OSError:
             told.append("The pseudonyms could not be kept: another export will have others.")
     return {code: stands for code, stands in drawn.items() if code != BY_ITSELF}
+
+
+def is_export(to: Path) -> bool:
+    """Say whether an earlier export lies in a folder; False where it is missing or empty, FileExistsError else."""
+    return bool(_must_be_ours(to))
 
 
 def _must_be_ours(to: Path) -> list[str]:
@@ -171,9 +203,11 @@ def _package(made: Tables, form: Form, part: Path, extra: list[str], room: Room)
             "format": form,
             "mediatype": _MEDIA[form],
             "encoding": "utf-8",
-            "bytes": size,
             "hash": f"sha256:{digest}",
         }
+        if form != "parquet":
+            # a validator that opens such a file by its columns counts no bytes, and takes any number for wrong
+            resource["bytes"] = size
         if form == "csv":
             resource["dialect"] = {
                 "delimiter": ",",
@@ -184,7 +218,7 @@ def _package(made: Tables, form: Form, part: Path, extra: list[str], room: Room)
             }
         elif form == "xlsx":
             resource["dialect"] = {"header": True, "excel": {"sheet": one.name}}
-        resource["schema"] = schema(table, made.holding(table)) if table else dictionary_schema()
+        resource["schema"] = schema(table, made.holding(table), form) if table else dictionary_schema()
         resources.append(resource)
     return {
         "profile": "tabular-data-package",

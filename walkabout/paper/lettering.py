@@ -1,7 +1,7 @@
 """What people typed as it can stand on paper: every letter has a shape, and none of it steers anything.
 
 What the bundled type holds is printed as it was typed, right-to-left writing in its own direction. What it does not
-hold (Chinese, Devanagari, most pictures) is spelled in Latin letters.
+hold (Chinese, Devanagari) is spelled in Latin letters; of most pictures their name stands in brackets.
 """
 
 import unicodedata
@@ -33,6 +33,14 @@ def needs_shaping(text: str) -> bool:
     )
 
 
+def runs_from_left(text: str) -> bool:
+    """Say whether a line runs from left to right as a whole: it does as soon as it has one letter that does.
+
+    What a page says around a name in Hebrew or Arabic then stays in its order, and the name in its own.
+    """
+    return any(unicodedata.bidirectional(one) == "L" for one in text)
+
+
 def wrapped(text: str, width: float, measure: Measure, most: int = 0) -> list[str]:
     """Return the lines of a text, none wider than `width`; at most `most` of them, the last ending in '…' then."""
     lines: list[str] = []
@@ -60,8 +68,12 @@ def wrapped(text: str, width: float, measure: Measure, most: int = 0) -> list[st
 def _shaped(text: str, shapes: Container[int]) -> list[str]:
     found: list[str] = []
     marks = 0
+    named = False
     for one in text:
         kind = unicodedata.category(one)
+        if named and one.isalnum():
+            found.append(" ")
+        named = named and kind in ("Mn", "Me", "Cf")
         marks = marks + 1 if kind in ("Mn", "Me") else 0
         if kind in ("Cc", "Zl", "Zp", "Zs"):
             found.append(" ")
@@ -71,6 +83,7 @@ def _shaped(text: str, shapes: Container[int]) -> list[str]:
             found.append(one)
         elif not marks:
             found.append(_spelled(one, shapes))
+            named = found[-1].endswith(")")
     return found
 
 
@@ -78,6 +91,8 @@ def _spelled(one: str, shapes: Container[int]) -> str:
     from anyascii import anyascii  # noqa: PLC0415 - few texts need it
 
     spelled = str(anyascii(one))
+    if len(spelled) > 2 and spelled.startswith(":") and spelled.endswith(":"):
+        spelled = f" ({spelled.strip(':').replace('_', ' ')})"  # a picture
     return spelled if spelled and all(ord(letter) in shapes for letter in spelled) else "?"
 
 

@@ -25,12 +25,14 @@ class Kind(Struct, frozen=True):
 _LENGTHS = {"cm": 1.0, "mm": 0.1, "m": 100.0, "in": 2.54}
 _DEGREES = {"°c": 1.0, "c": 1.0, "degc": 1.0, "deg c": 1.0, "celsius": 1.0}
 _FAHRENHEIT = ("°f", "f", "degf", "deg f", "fahrenheit")
+_KILOPASCALS = {"kpa": 1.0, "hpa": 0.1, "mbar": 0.1, "pa": 0.001}
 _EC = {"ds/m": 1.0, "us/cm": 0.001} | {name.lower(): 1 / many for name, many in EC_SCALES.items()}
 
 _WRITTEN = {
     "us/cm": "µS/cm", "µs/cm": "µS/cm", "ds/m": "dS/m", "ms/cm": "mS/cm", "cf": "CF", "mg/l": "mg/L",
     "umol/m2/s": "µmol/m²/s", "µmol/m2/s": "µmol/m²/s", "umol": "µmol", "ml": "mL", "l": "L", "l/min": "L/min",
     "l/h": "L/h", "ml/min": "mL/min", "w": "W", "kw": "kW", "kwh": "kWh", "wh": "Wh", "°f": "°F", "°c": "°C",
+    "kpa": "kPa", "hpa": "hPa", "pa": "Pa",
 }  # fmt: skip
 """How units are written for people."""
 
@@ -44,6 +46,8 @@ QUANTITIES: dict[str, Kind] = {
     "oxygen": Kind("mg/L", 0, 40, {"mg/l": 1, "ppm": 1}),
     "illuminance": Kind("lx", 0, 250_000, {"lx": 1, "lux": 1, "klx": 1000, "fc": LUX_PER_FOOTCANDLE}),
     "light": Kind("µmol/m²/s", 0, 4000, {"µmol/m²/s": 1, "umol/m2/s": 1, "µmol/m2/s": 1, "umol": 1, "µmol": 1}),
+    "vapour pressure deficit": Kind("kPa", 0, 20, _KILOPASCALS),
+    "air pressure": Kind("kPa", 40, 120, _KILOPASCALS),
     "carbon dioxide": Kind("ppm", 0, 50_000, {"ppm": 1}),
     "level": Kind("cm", -100, 1000, _LENGTHS),
     "volume": Kind("L", 0, 1e6, {"l": 1, "ml": 0.001, "gal": LITRES_PER_GALLON}),
@@ -57,6 +61,8 @@ taken as 1 mg/L; a foot-candle and a US gallon are those of `growing.units`."""
 
 _HINTS = (
     (r"co2|co₂|carbon", "carbon dioxide"),
+    (r"vpd|deficit", "vapour pressure deficit"),
+    (r"pressure|\b[hk]pa\b|mbar", "air pressure"),
     (r"hum|\brh\b|%", "humidity"),
     (r"(water|solution|tank|nutrient).*temp|temp.*(water|solution|tank|nutrient)", "solution temperature"),
     (r"(soil|medium|root|substrate).*temp|temp.*(soil|medium|root|substrate)", "medium temperature"),

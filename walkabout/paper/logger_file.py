@@ -5,6 +5,7 @@ import io
 from collections import Counter
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Literal
 
 from msgspec import Struct
 
@@ -37,16 +38,12 @@ def read_logger_file(path: Path, content: bytes) -> LoggerFile:
     if not any(line.strip() for line in lines):
         raise BadLogger(f"{path}:1: the file is empty")
     separator, width = _separator(path, lines[:_LOOKED_AT])
-    rows: list[tuple[int, list[str]]] = []
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, skipinitialspace=True)
-    line = 1
-    try:
-        for cells in reader:
-            if any(cell.strip() for cell in cells):
-                rows.append((line, [cell.strip() for cell in cells]))
-            line = reader.line_num + 1
-    except csv.Error as error:
-        raise BadLogger(f"{path}:{line}: this line is no row of a table ({error})") from error
+    rows = _rows(path, text, separator, csv.QUOTE_MINIMAL)
+    if '"' in text and any("\n" in cell or "\r" in cell for _, cells in rows for cell in cells):
+        # a quotation mark that nobody closed would swallow every row below it
+        rows = [
+            (line, [cell.strip('"') for cell in cells]) for line, cells in _rows(path, text, separator, csv.QUOTE_NONE)
+        ]
     head = next(place for place, (_, cells) in enumerate(rows) if len(cells) >= width)
     if any(orders_of([cell]) for cell in rows[head][1]):
         names = [f"column {number}" for number in range(1, len(rows[head][1]) + 1)]
@@ -58,9 +55,24 @@ def read_logger_file(path: Path, content: bytes) -> LoggerFile:
     return LoggerFile(path, tuple(names), tuple(rows[head:]), separator)
 
 
+def _rows(path: Path, text: str, separator: str, quoting: Literal[0, 3]) -> list[tuple[int, list[str]]]:
+    rows: list[tuple[int, list[str]]] = []
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, skipinitialspace=True, quoting=quoting)
+    line = 1
+    try:
+        for cells in reader:
+            if any(cell.strip() for cell in cells):
+                rows.append((line, [cell.strip() for cell in cells]))
+            line = reader.line_num + 1
+    except csv.Error as error:
+        raise BadLogger(f"{path}:{line}: this line is no row of a table ({error})") from error
+    return rows
+
+
 def time_columns(file: LoggerFile) -> tuple[tuple[str, ...], list[Order]]:
     """Return the column, or the two columns, that say when, and the orders in which they can be read."""
     sample = file.rows[:_LOOKED_AT] + file.rows[_LOOKED_AT :: max(len(file.rows) // 400, 1)]
+    sample = tuple(row for row in sample if tuple(row[1]) != file.names)
     texts = {name: [cells[place] for _, cells in sample if place < len(cells)] for place, name in enumerate(file.names)}
     dated = [(name, orders) for name in file.names if (orders := orders_of(texts[name]))]
     if not dated:
@@ -86,15 +98,42 @@ def sampled(file: LoggerFile, columns: Sequence[str]) -> list[str]:
     return [" ".join(cells[place] for place in places) for _, cells in file.rows[::step] if len(cells) > max(places)]
 
 
+_OTHERS = {
+    b"%PDF": "a PDF, made for printing. Have the logger's program write CSV",
+    b"PK\x03\x04": "a spreadsheet or a packed folder. Open it and save it as CSV",
+    b"\xd0\xcf\x11\xe0": "an old spreadsheet. Open it and save it as CSV",
+    b"\x1f\x8b": "packed. Unpack it first",
+}
+"""How files begin that are no text, and what they are."""
+_CONTROLS = {*range(32)} - {*b"\t\n\f\r\x1a"}
+
+
 def _decoded(path: Path, content: bytes) -> str:
+    for begins, says in _OTHERS.items():
+        if content.startswith(begins):
+            raise BadLogger(f"{path}:1: this is {says}")
     if content.startswith((b"\xff\xfe", b"\xfe\xff")):
         return content.decode("utf-16", errors="replace")
+    if b"\0" in content and (wide := _wide(content)):
+        return content.decode(wide, errors="replace")
     if b"\0" in content:
-        raise BadLogger(f"{path}:1: this is no table of text. Save it as CSV first")
+        # a logger that lost its power leaves a stretch of zeros; what else is no text stays none without them
+        content = content.replace(b"\0", b"")
+        if not content.strip() or _CONTROLS & {*content}:
+            raise BadLogger(f"{path}:1: this is no table of text. Save it as CSV first")
     try:
         return content.decode("utf-8-sig")
     except UnicodeDecodeError:
         return content.decode("cp1252", errors="replace")
+
+
+def _wide(content: bytes) -> str:
+    """Return which UTF-16 a text without a mark is in: its ASCII has a zero in every other byte; nothing for none."""
+    start = content[:400]
+    for first, name in ((1, "utf-16-le"), (0, "utf-16-be")):
+        if start[first::2].count(0) > 0.8 * len(start[first::2]) and not start[1 - first :: 2].count(0):
+            return name
+    return ""
 
 
 def _separator(path: Path, lines: Sequence[str]) -> tuple[str, int]:

@@ -22,10 +22,12 @@ ORDERS: dict[Order, str] = {
 }
 
 _MOMENT = re.compile(
-    r"(\d{1,4})[./\-](\d{1,2})[./\-](\d{1,4})(?:[ T,]+(\d{1,2})[:.h](\d{2})(?:[:.](\d{2})(?:[.,]\d+)?)?)?"
+    r"(\d{1,4})[./\-](\d{1,2})[./\-](\d{1,4})(?:[ T,]+(\d{1,2})[:.h](\d{2})(?:[:.](\d{2})(?:[.,](\d{1,9}))?)?)?"
     r"\s*([AaPp])?\.?(?:[Mm]\.?)?\s*(Z|UTC|GMT|[+-]\d{2}:?\d{2})?"
 )
-_SWAPPED: tuple[Order, ...] = ("dmy", "mdy")
+SWAPPED: tuple[Order, ...] = ("dmy", "mdy")
+"""The orders that can be taken for one another."""
+_YEAR_FIRST = re.compile(r"\d{3}")
 _SECONDS = re.compile(r"\d{9,10}(?:[.,]\d+)?")
 _MILLISECONDS = re.compile(r"\d{12,13}")
 _OFFSET = re.compile(r"(?:UTC|GMT)?\s*([+-])(\d{1,2}):?(\d{2})?")
@@ -42,14 +44,22 @@ class Moment(Struct, frozen=True):
 
 
 def reading(order: Order) -> Callable[[str], Moment | None]:
-    """Return what reads a moment in this order; it gives None for a text that is none."""
+    """Return what reads a moment in this order, or with the year in front; it gives None for a text that is none."""
+    if order not in SWAPPED:
+        return _strictly(order)
+    ordered, year_first = _strictly(order), _strictly("ymd")
+    return lambda text: year_first(text) if _YEAR_FIRST.match(text) else ordered(text)
+
+
+def _strictly(order: Order) -> Callable[[str], Moment | None]:
+    """Return what reads a moment in this order and no other."""
     if order in ("seconds", "milliseconds"):
         shape, many = (_SECONDS, 1) if order == "seconds" else (_MILLISECONDS, 1000)
 
         def from_number(text: str) -> Moment | None:
             if not shape.fullmatch(text):
                 return None
-            return Moment(_EPOCH + timedelta(seconds=int(float(text.replace(",", ".")) / many)), 0)
+            return Moment(_EPOCH + timedelta(microseconds=round(float(text.replace(",", ".")) * 1e6 / many)), 0)
 
         return from_number
     year, month, day = order.index("y"), order.index("m"), order.index("d")
@@ -62,10 +72,10 @@ def reading(order: Order) -> Callable[[str], Moment | None]:
         if (len(groups[0]) > 2) != (year == 0) or (year == 2 and len(groups[2]) not in (2, 4)):
             return None
         hour = int(groups[3] or 0)
-        if groups[6]:
+        if groups[7]:
             if not 1 <= hour <= 12:
                 return None
-            hour = hour % 12 + (12 if groups[6] in "Pp" else 0)
+            hour = hour % 12 + (12 if groups[7] in "Pp" else 0)
         number = int(groups[year])
         try:
             wall = datetime(  # noqa: DTZ001 - the offset stands beside it
@@ -75,10 +85,11 @@ def reading(order: Order) -> Callable[[str], Moment | None]:
                 hour,
                 int(groups[4] or 0),
                 int(groups[5] or 0),
+                int(groups[6][:6].ljust(6, "0")) if groups[6] else 0,
             )
         except ValueError:
             return None
-        return Moment(wall, _seconds(groups[7]) if groups[7] else None)
+        return Moment(wall, _seconds(groups[8]) if groups[8] else None)
 
     return from_text
 
@@ -99,7 +110,7 @@ def orders_of(texts: Sequence[str]) -> list[Order]:
     for place, order in enumerate(ORDERS):
         if order == "mdy" and all("." in text[:6] for text in texts):
             continue  # with points between them the day comes first (common practice)
-        read = reading(order)
+        read = _strictly(order)
         walls = [one.wall for text in texts if (one := read(text))]
         if len(walls) > _ENOUGH * len(texts):
             steps = [abs((later - one).total_seconds()) for one, later in pairwise(walls)]
@@ -107,13 +118,33 @@ def orders_of(texts: Sequence[str]) -> list[Order]:
     return [order for *_, order in sorted(likely)]
 
 
+def can_be_swapped(texts: Sequence[str], orders: Sequence[Order]) -> bool:
+    """Say whether days and months may be swapped: both orders read as much, and not the same days."""
+    if not {*SWAPPED} <= {*orders}:
+        return False
+    one, two = (_walls(texts, order) for order in SWAPPED)
+    return len(one) == len(two) and one != two
+
+
+def reads_most(texts: Sequence[str], order: Order, orders: Sequence[Order]) -> bool:
+    """Say whether an order reads as much as the likeliest of `orders`."""
+    return len(_walls(texts, order)) >= len(_walls(texts, orders[0]))
+
+
 def is_open(texts: Sequence[str], orders: Sequence[Order]) -> bool:
     """Say whether days and months may be swapped, and nothing in the file tells which is which."""
-    if not {"dmy", "mdy"} <= {*orders}:
+    if not can_be_swapped(texts, orders):
         return False
-    walls = [[one.wall for text in texts if (one := reading(order)(text))] for order in _SWAPPED]
-    leaps = [max((abs(later - one) for one, later in pairwise(each)), default=timedelta(0)) for each in walls]
-    return len(walls[0]) == len(walls[1]) and walls[0] != walls[1] and leaps[0] == leaps[1]
+    one, two = (
+        max((abs(later - one) for one, later in pairwise(_walls(texts, order))), default=timedelta(0))
+        for order in SWAPPED
+    )
+    return one == two
+
+
+def _walls(texts: Sequence[str], order: Order) -> list[datetime]:
+    read = _strictly(order)
+    return [one.wall for text in texts if (one := read(text))]
 
 
 def zone_of(text: str) -> tzinfo | None:
@@ -169,7 +200,8 @@ class Clock:
                 offset = second
             elif first < second:
                 self.unreal.append(line)
-        since = wall - offset
+        # to the thousandth of a second: what two files write differently beyond that is the same moment
+        since = round(wall - offset, 3)
         if self._last is not None and since < self._last:
             self.back.append(line)
         if self._offset is not None and offset != self._offset:
@@ -178,7 +210,7 @@ class Clock:
         return since, offset
 
     def _offset_at(self, wall: datetime, fold: int) -> int:
-        half = wall.replace(minute=wall.minute // 30 * 30, second=0, fold=fold)
+        half = wall.replace(minute=wall.minute // 30 * 30, second=0, microsecond=0, fold=fold)
         known = self._offsets.get((half, fold))
         if known is None:
             at = half.astimezone() if self._zone is None else half.replace(tzinfo=self._zone)
@@ -203,3 +235,20 @@ def gaps(moments: Sequence[float]) -> tuple[float, list[Gap]]:
     usual = median(steps)
     found = [Gap(one, later) for one, later in pairwise(ordered) if later - one > 2.5 * usual]
     return usual, found
+
+
+def long(seconds: float) -> str:
+    """Return how long a stretch of so many seconds is, in the two largest units that it fills: '6 h 10 min'."""
+    if seconds < 60:
+        return f"{seconds:.3g} s"
+    whole = round(seconds)
+    if whole >= 3600:
+        whole = round(whole / 60) * 60
+    days, hours, minutes = whole // 86_400, whole % 86_400 // 3600, whole % 3600 // 60
+    if days >= 2:
+        parts = [(days, "days"), (hours, "h")]
+    elif whole >= 3600:
+        parts = [(24 * days + hours, "h"), (minutes, "min")]
+    else:
+        parts = [(minutes, "min"), (whole % 60, "s")]
+    return " ".join(f"{number} {unit}" for number, unit in parts if number)

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Literal
 from msgspec import Struct
 
 from walkabout import __version__
-from walkabout.paper.lettering import needs_shaping, on_paper, wrapped
+from walkabout.paper.lettering import needs_shaping, on_paper, runs_from_left, wrapped
 from walkabout.paper.sizes import BLACK, BOTTOM, GREY, RULE, SIDE, SMALL, TEXT, TOP, Paper, day_words, line_height
 
 if TYPE_CHECKING:
@@ -188,6 +188,11 @@ class Pages:
         self._line_width(width, grey)
         self.pdf.line(self.left, self.y, self.right, self.y)
 
+    def upright(self, x: float, y: float, height: float) -> None:
+        """Draw a thin line down, between two columns to write in."""
+        self._line_width(0.2, RULE)
+        self.pdf.line(x, y, x, y + height)
+
     def frame(self, x: float, y: float, width: float, height: float, *, dashed: bool = False) -> None:
         """Draw a frame, dashed where it is to be cut along."""
         self._line_width(0.2, RULE)
@@ -257,7 +262,7 @@ class Pages:
         self.pdf.set_font(FAMILY, style="B" if bold else "", size=size)
         shaped = needs_shaping(text)
         if shaped:
-            self.pdf.set_text_shaping(use_shaping_engine=True)
+            self.pdf.set_text_shaping(use_shaping_engine=True, direction="ltr" if runs_from_left(text) else None)
         try:
             yield
         finally:

@@ -6,6 +6,10 @@ It speaks of plants and of the room, of no person: no code stands in it, nor who
 from collections.abc import Iterator, Sequence
 from datetime import date
 
+from walkabout.growing.units import G_PER_OUNCE, Scales
+from walkabout.insight.term_model import Term
+from walkabout.insight.term_units import rounded, volume, weight
+from walkabout.insight.term_words import money
 from walkabout.paper.charts import bars, columns, figures, table
 from walkabout.paper.pages import Pages, Running, pdf_of
 from walkabout.paper.sizes import BLACK, GREY, HEAD, SMALL, TITLE, Paper
@@ -50,18 +54,21 @@ def _opening(found: Summed) -> str:
     term = found.term
     grew = f"In these weeks {len(crops)} kind{'s' if len(crops) != 1 else ''} of plant grew in the room."
     grams = sum(one.grams + one.noted for one in found.grown)
-    gave = f" They gave {_grams(grams)}, as far as it was weighed." if grams else ""
-    lost = f" {term.losses.plants} plants were lost; why stands below." if term.losses.plants else ""
+    gave = f" They gave {weight(grams, term.scales)}, as far as it was weighed." if grams else ""
+    many = "1 plant was" if term.losses.plants == 1 else f"{term.losses.plants} plants were"
+    lost = f" {many} lost; why stands below." if term.losses.plants else ""
     return f"{grew}{gave}{lost}"
 
 
 def _figures(found: Summed) -> Iterator[tuple[str, str]]:
     term = found.term
     yield str(sum(one.began for one in found.grown)), "plants and sowings that grew here"
-    yield _grams(sum(one.grams + one.noted for one in found.grown)), "harvested, as far as it was weighed"
+    yield weight(sum(one.grams + one.noted for one in found.grown), term.scales), "harvested, as far as it was weighed"
     if term.harvest.all_portions >= 1:
-        yield number(term.harvest.all_portions, 0), "portions"
-    yield f"{term.rounds.walked} of {term.rounds.expected}", "mornings on which the round was walked"
+        about = f", about {number(term.harvest.by_weight, 0)} of them by weight" if term.harvest.by_weight >= 1 else ""
+        yield number(term.harvest.all_portions, 0), f"portions{about}"
+    if term.rounds.walked or term.rounds.expected:
+        yield f"{term.rounds.walked} of {term.rounds.expected}", "mornings on which the round was walked"
 
 
 def _harvest(pages: Pages, found: Summed) -> None:
@@ -72,7 +79,8 @@ def _harvest(pages: Pages, found: Summed) -> None:
         pages.write("Nothing was weighed in these weeks.")
         return
     noted = any(one[2] for one in rows)
-    bars(pages, [(name, value, part, _grams(value)) for name, value, part in _shortened(rows)])
+    scales = found.term.scales
+    bars(pages, [(name, value, part, weight(value, scales)) for name, value, part in _shortened(rows)])
     if noted:
         pages.write("Hollow: a weight that somebody only wrote into the last words on a planting.", SMALL, grey=GREY)
 
@@ -93,6 +101,12 @@ def _rounds(pages: Pages, found: Summed) -> None:
         return
     rows = [(f"{one.monday.day} {one.monday:%b}", one.walked, max(one.expected, one.walked)) for one in found.weeks]
     columns(pages, rows)
+    closed: dict[str, list[str]] = {}
+    for one in found.weeks:
+        if one.closed:
+            closed.setdefault(one.closed, []).append(f"{one.monday.day} {one.monday:%b}")
+    for name, weeks in closed.items():
+        pages.write(f"No column in the week of {', '.join(weeks)}: nobody had to come ({name}).", SMALL, grey=GREY)
     pages.write("Filled: days on which somebody walked. Outline: days on which somebody should have.", SMALL, grey=GREY)
 
 
@@ -108,7 +122,7 @@ def _grown(pages: Pages, found: Summed) -> None:
             plainly(one.lost),
             plainly(one.taken),
             plainly(one.plants),
-            _grams(one.grams + one.noted) if one.grams + one.noted else "",
+            weight(one.grams + one.noted, found.term.scales) if one.grams + one.noted else "",
         )
         for one in found.grown
     ]
@@ -124,8 +138,13 @@ def _grown(pages: Pages, found: Summed) -> None:
 def _noticed(pages: Pages, found: Summed) -> None:
     counted = found.term.findings
     _heading(pages, "What was noticed and put right", 16)
-    seen = f"{counted.opened} thing{'s' if counted.opened != 1 else ''} looked wrong and were written down"
-    pages.write(f"{seen}; {counted.closed} were cleared, {counted.still_open} are still looked at.")
+    if not counted.opened and not counted.closed and not counted.still_open:
+        pages.write("Nothing that looked wrong was written down in these weeks.")
+        return
+    seen = "1 thing looked wrong and was" if counted.opened == 1 else f"{counted.opened} things looked wrong and were"
+    cleared = "1 was" if counted.closed == 1 else f"{counted.closed} were"
+    still = "1 is" if counted.still_open == 1 else f"{counted.still_open} are"
+    pages.write(f"{seen} written down; {cleared} cleared, {still} still looked at.")
     if found.causes:
         causes = ", ".join(f"{name} ({count})" for name, count in found.causes)
         pages.write(f"What was behind it, where an adult could say: {causes}.")
@@ -133,29 +152,67 @@ def _noticed(pages: Pages, found: Summed) -> None:
 
 def _cost(pages: Pages, found: Summed) -> None:
     term = found.term
-    says = [f"Lamps: {number(term.energy.kwh, 0)} kWh, by their timers."] if term.energy.kwh else []
-    if term.water.litres:
-        says.append(f"Water that was written down: {number(term.water.litres, 0)} L.")
-    if term.minutes.total:
-        says.append(f"Time on record: {number(term.minutes.total / 60, 1)} hours, rounds and jobs together.")
-    if term.cost.portion is not None:
-        says.append(f"A portion cost {number(term.cost.portion, 2)} {term.currency}, as far as prices are known.")
+    says = list(_took(found))
     if not says:
         return
     _heading(pages, "What it took", 16)
     for one in says:
         pages.write(one)
+    if term.cost.total is not None:
+        _money(pages, term)
+
+
+def _took(found: Summed) -> Iterator[str]:
+    term = found.term
+    if term.energy.lamps:
+        yield f"Electricity: {number(term.energy.kwh, 0)} kWh for the lamps, reckoned by their timers. {_lamps(found)}"
+    if term.water.litres:
+        yield f"Water that was written down: {volume(term.water.litres, term.scales)}."
+    if term.minutes.total:
+        yield f"Time on record: {number(term.minutes.total / 60, 1)} hours, rounds and jobs together."
+
+
+def _lamps(found: Summed) -> str:
+    """Say what each lamp took; a sentence, since the whole report is to stay on one sheet of paper."""
+    each = [
+        f"{name} {number(kwh, 1)} kWh" + (f" ({money(found.term, price)})" if price is not None else "")
+        for name, kwh, price in found.lamps
+    ]
+    return f"By the place that they light: {', '.join(each)}."
+
+
+def _money(pages: Pages, term: Term) -> None:
+    """Say what it cost, and what stands behind the portions that it is divided by."""
+    cost = term.cost
+    parts = [("electricity", cost.energy), ("water", cost.water), ("supplies", cost.supplies)]
+    known = [f"{name} {money(term, value)}" for name, value in parts if value is not None]
+    near = rounded([value for _, value in parts if value is not None], cost.total or 0.0, 2)
+    pages.gap(2)
+    together = f"{money(term, cost.total)}{f' ({near})' if near else ''}"
+    pages.write(f"Money, as far as prices are known: {', '.join(known)}; together {together}.")
+    if cost.portion is None:
+        return
+    pages.write(f"That is {money(term, cost.portion)} for each of {number(term.harvest.all_portions, 1)} portions.")
+    by_weight = [one for one in term.harvest.crops if one.by_weight and one.portion_grams]
+    if by_weight:
+        each = (
+            f"{number(one.by_weight, 1)} of {one.name} at {_portion(one.portion_grams or 0, term.scales)}"
+            for one in by_weight
+        )
+        pages.write(f"Not counted but reckoned from their weight: {', '.join(each)} a portion.", SMALL, grey=GREY)
+
+
+def _portion(grams: float, scales: Scales) -> str:
+    """Write the weight of a portion, which is small: in ounces with two digits."""
+    return f"{number(grams / G_PER_OUNCE, 2)} oz" if scales.us else f"{plainly(grams)} g"
 
 
 def _known(pages: Pages, found: Summed) -> None:
-    term = found.term
-    left = (*term.harvest.left_out, *term.energy.left_out, *term.water.left_out, *term.cost.left_out)
-    says = list(dict.fromkeys(left))
-    if not says:
+    if not found.left_out:
         return
     pages.gap(0 if pages.need(18) else 6)
     pages.write("Not in these numbers", SMALL, bold=True)
-    for one in says:
+    for one in found.left_out:
         pages.write(one, SMALL, grey=GREY)
 
 
@@ -177,10 +234,6 @@ def _shortened(rows: Sequence[tuple[str, float, float]]) -> list[tuple[str, floa
     rest = rows[MOST_BARS - 1 :]
     added = (f"{len(rest)} others", sum(one[1] for one in rest), sum(one[2] for one in rest))
     return [*rows[: MOST_BARS - 1], added]
-
-
-def _grams(grams: float) -> str:
-    return f"{number(grams / 1000, 2)} kg" if grams >= 1000 else f"{number(grams, 0)} g"
 
 
 def _plants(count: int) -> str:

@@ -1,14 +1,14 @@
 """Records as rows of typed values, with people's codes replaced."""
 
-import re
 from collections.abc import Callable, Iterable, Iterator
+from functools import partial
 from operator import attrgetter
 from typing import Any
 
-import msgspec
 from msgspec import Struct
 
 from walkabout.almanac.standing import BY_ITSELF
+from walkabout.paper.codes import Cleaner, each
 from walkabout.paper.column import Column
 from walkabout.paper.places import lamp_rows, station_rows
 from walkabout.paper.tables import TABLES, Table
@@ -31,62 +31,6 @@ def content(records: Records, room: Room) -> Content:
     return Content({name: records.every(kind) for kind, name in RECORD_TABLES.items()}, room)
 
 
-class Cleaner:
-    """Replaces codes: whole cells, words in what the program said, words in what people typed."""
-
-    def __init__(self, replaced: dict[str, str]) -> None:
-        self.replaced = replaced
-        self.left = 0
-        """Texts that people typed in which a code of digits alone stands as a word: it may be a number."""
-        self._said = _words(replaced)
-        self._typed = _words(code for code in replaced if not code.isdecimal())
-        self._digits = _words(code for code in replaced if code.isdecimal())
-
-    def code(self, text: str) -> str:
-        """Return what stands for a code."""
-        return self.replaced.get(text, text)
-
-    def said(self, text: str) -> str:
-        """Return a sentence of the program's with every code replaced."""
-        return self._said.sub(self._for, text) if self._said and text else text
-
-    def typed(self, text: str) -> str:
-        """Return what somebody typed with every code replaced that is no plain number."""
-        if not text:
-            return text
-        if self._digits and self._digits.search(text):
-            self.left += 1
-        return self._typed.sub(self._for, text) if self._typed else text
-
-    def room(self, room: Room) -> Room:
-        """Return the room with its people under their pseudonyms, in an order that says nothing, and clean notes."""
-
-        def noted(one: Any) -> Any:
-            return msgspec.structs.replace(one, note=self.typed(one.note))
-
-        def all_noted(many: dict[str, Any]) -> dict[str, Any]:
-            return {key: noted(one) for key, one in many.items()}
-
-        return msgspec.structs.replace(
-            room,
-            name=self.typed(room.name),
-            people=dict(sorted((self.code(code), person) for code, person in room.people.items())),
-            lamps=all_noted(room.lamps),
-            tanks=all_noted(room.tanks),
-            pumps=all_noted(room.pumps),
-            stations=tuple(msgspec.structs.replace(noted(one), name=self.typed(one.name)) for one in room.stations),
-        )
-
-    def _for(self, found: re.Match[str]) -> str:
-        return self.replaced[found[0]]
-
-
-def _words(codes: Iterable[str]) -> re.Pattern[str] | None:
-    # The longest first: of two codes that begin alike the whole word is meant.
-    known = sorted(codes, key=lambda code: (-len(code), code))
-    return re.compile(rf"(?<!\w)(?:{'|'.join(map(re.escape, known))})(?!\w)") if known else None
-
-
 def codes_in(everything: Content) -> set[str]:
     """Return every code that stands in a column of codes, or in room.toml; the program itself is nobody."""
     found = {*everything.room.people}
@@ -95,6 +39,18 @@ def codes_in(everything: Content) -> set[str]:
         for _, one in _structs(table, everything) if columns else ():
             found.update(getattr(one, name) for name in columns)
     return found - {BY_ITSELF}
+
+
+def names_in(everything: Content) -> set[str]:
+    """Return every name of a plot, a treatment or a kind: what measurements and plots are put together by."""
+    found: set[str] = set()
+    for table in TABLES:
+        columns = [column.source for column in table.columns if column.named]
+        for _, one in _structs(table, everything) if columns else ():
+            for name in columns:
+                value = getattr(one, name)
+                found.update(value if isinstance(value, tuple) else (value,))
+    return found
 
 
 def row_count(table: Table, everything: Content) -> int:
@@ -136,8 +92,10 @@ def _changes(columns: tuple[Column, ...], cleaner: Cleaner | None) -> Iterator[t
             yield place, cleaner.code
         elif column.said:
             yield place, cleaner.said
+        elif column.named:
+            yield place, partial(each, cleaner.named)
         elif column.typed:
-            yield place, cleaner.typed
+            yield place, partial(each, cleaner.typed)
 
 
 def _structs(table: Table, everything: Content) -> Iterator[tuple[Row, Any]]:

@@ -22,14 +22,14 @@ BOX, BESIDE_BOX = 3.4, 4.8
 """A box, and where the text beside it begins, mm."""
 ROW = line_height(ASK) + 0.9
 """From one row of boxes to the next."""
-NUMBER = 22.0
+NUMBER = 19.0
 """A line to write a number on, mm."""
 WRITE = 7.4
 """The height that handwriting takes, mm."""
-AFTER = 2.4
+AFTER = 2.0
 """The white below a question, mm."""
-NOTE_LINES = 4
-"""Lines left free for what nobody asked for."""
+NOTE_LINES, FEW_LINES = 4, 2
+"""Lines left free for what nobody asked for; a few are enough where more would take a page to themselves."""
 
 
 def round_sheet(opened: OpenRoom, paper: Paper, walker: str = "") -> bytes:
@@ -135,7 +135,7 @@ def _height(pages: Pages, line: Line) -> float:
     """Return how much height a question takes."""
     asked = len(pages.lines(_ask(line), pages.width - CODE, ASK, bold=True, most=4)) * line_height(ASK)
     why = len(pages.lines(line.why, pages.width - CODE, SMALL, most=3)) * line_height(SMALL) if line.why else 0
-    answers = len(_rows(pages, line)) * ROW if line.choices else WRITE
+    answers = len(_rows(pages, line)) * ROW if line.choices else WRITE + _below(pages, line)
     return asked + why + 0.6 + answers + AFTER
 
 
@@ -154,11 +154,25 @@ def _question(pages: Pages, line: Line) -> None:
         foot = pages.y + WRITE - 0.8
         pages.blank(x, foot, long)
         beside = x + long + 2
-        pages.put(_unit(line), beside, foot - line_height(ASK), pages.right - NOT_LOOKED - beside, ASK, most=1)
-        pages.gap(WRITE)
+        below = _below(pages, line)
+        says = line.unit if below else _unit(line)
+        pages.put(says, beside, foot - line_height(ASK), _beside_number(pages), ASK, most=1)
+        if below:
+            pages.put(line.good, x, foot + 0.4, _middle(pages), SMALL, grey=GREY, most=1)
+        pages.gap(WRITE + below)
     # drawn after the answers, so that it is read after them too
     _not_looked(pages, line, first)
     pages.gap(AFTER)
+
+
+def _beside_number(pages: Pages) -> float:
+    return _middle(pages) - NUMBER - 2
+
+
+def _below(pages: Pages, line: Line) -> float:
+    """Return the height of a line of its own for what is good: 0 where it fits beside the unit."""
+    fits = line.kind not in COUNTED or pages.measure(pages.clean(_unit(line)), ASK) <= _beside_number(pages)
+    return 0.0 if fits else line_height(SMALL)
 
 
 def _unit(line: Line) -> str:
@@ -203,10 +217,12 @@ def _boxes(pages: Pages, line: Line) -> None:
 
 
 def _notes(pages: Pages) -> None:
-    pages.need(12 + NOTE_LINES * WRITE)
+    left = int((pages.bottom - pages.y - 12) // WRITE)
+    many = left if FEW_LINES <= left < NOTE_LINES else NOTE_LINES
+    pages.need(12 + many * WRITE)
     pages.write("Anything else that looked wrong", STOP, bold=True)
     pages.write("Which station, what is seen, since when. Type it in as a finding: f.", SMALL, grey=GREY)
-    for _ in range(NOTE_LINES):
+    for _ in range(many):
         pages.gap(WRITE)
         pages.blank(pages.left, pages.y, pages.width)
     pages.gap(2)

@@ -3,16 +3,20 @@
 Nothing of it says who did anything: codes in texts that people typed are replaced.
 """
 
+from collections import Counter
 from collections.abc import Iterable
 from datetime import date, timedelta
 
 from msgspec import Struct
 
 from walkabout.insight.term_harvest import COMPOSTED, DIED, picked
-from walkabout.insight.term_model import Kept, Term
+from walkabout.insight.term_kept import Kept
+from walkabout.insight.term_model import LampUse, Term
 from walkabout.insight.term_time import rounds, without_codes
 from walkabout.records.model import Planting
 from walkabout.records.sums import THINNED, started
+from walkabout.room.calendar import closure_on
+from walkabout.room.model import Room
 from walkabout.round.opened import OpenRoom
 from walkabout.round.term import kept_of, term_of
 
@@ -37,11 +41,15 @@ class Grown(Struct, frozen=True):
 
 
 class Week(Struct, frozen=True):
-    """A week from its Monday: days on which somebody should have walked, and those on which somebody did."""
+    """A week from its Monday: days on which somebody should have walked, and those on which somebody did.
+
+    `closed` names the closure for which nobody had to, '' in any other week.
+    """
 
     monday: date
     expected: int
     walked: int
+    closed: str = ""
 
 
 class Summed(Struct, frozen=True):
@@ -54,18 +62,33 @@ class Summed(Struct, frozen=True):
     """Why, and how many plants; the most first."""
     causes: tuple[tuple[str, int], ...]
     """Causes that were confirmed, and how many findings."""
+    lamps: tuple[tuple[str, float, float | None], ...]
+    """What a lamp lights, its kWh, and their price in money."""
+    left_out: tuple[str, ...]
+    """What is in no number, each sentence once."""
 
 
 def summed(opened: OpenRoom, first: date | None = None, last: date | None = None) -> Summed:
     """Return the span; ValueError, one sentence, where it is none."""
-    term = term_of(opened, first, last)
+    term, room = term_of(opened, first, last), opened.room
+    left = (*term.harvest.left_out, *term.energy.left_out, *term.water.left_out, *term.cost.left_out)
     return Summed(
         term=term,
         grown=tuple(_grown(opened, term)),
         weeks=tuple(_weeks(kept_of(opened, term.first), term)),
         losses=tuple((without_codes(one.why, opened.room), one.plants) for one in term.losses.whys),
         causes=tuple((without_codes(one.why, opened.room), one.plants) for one in term.losses.causes),
+        lamps=tuple((without_codes(name, room), one.kwh, one.money) for name, one in _lamps(term)),
+        left_out=tuple(dict.fromkeys(without_codes(says, room) for says in left)),
     )
+
+
+def _lamps(term: Term) -> Iterable[tuple[str, LampUse]]:
+    """Yield each lamp under the stations that it lights, and under its key too where that would not tell it apart."""
+    lights = Counter(one.where for one in term.energy.lamps)
+    for one in term.energy.lamps:
+        where = one.where.replace(", ", " and ")
+        yield (where if where and lights[one.where] == 1 else f"{where} ({one.key})" if where else one.key), one
 
 
 def _grown(opened: OpenRoom, term: Term) -> Iterable[Grown]:
@@ -130,5 +153,13 @@ def _weeks(kept: Kept, term: Term) -> Iterable[Week]:
         counted = rounds(kept, first, last)
         begun = begun or counted.expected + counted.besides > 0
         if begun:
-            yield Week(monday, counted.expected, counted.walked + counted.besides)
+            walked = counted.walked + counted.besides
+            closed = "" if counted.expected or walked else _closed(kept.room, first, last)
+            yield Week(monday, counted.expected, walked, closed)
         monday += timedelta(days=7)
+
+
+def _closed(room: Room, first: date, last: date) -> str:
+    days = (first + timedelta(days=ahead) for ahead in range((last - first).days + 1))
+    closures = [one for one in (closure_on(room, day) for day in days) if one is not None]
+    return without_codes(closures[0].name or "the room was closed", room) if closures else ""

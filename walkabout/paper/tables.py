@@ -15,6 +15,7 @@ from walkabout.records.model import (
     Happening,
     Hour,
     Job,
+    Kind,
     Loss,
     Measurement,
     Move,
@@ -172,6 +173,14 @@ TABLES: tuple[Table, ...] = (
     Table("supplies", "Supplies", "What is used up and bought again.", Supply, growing.SUPPLIES),
     _within("counts", "Counts", "How much of a supply there was.", Counted, growing.COUNTS, Part("supplies", "counts")),
     Table("trials", "Trials", "What was compared, and how.", Trial, trials.TRIALS),
+    _within(
+        "kinds",
+        "Kinds",
+        "What is counted against a ratio, in the trials that do so.",
+        Kind,
+        trials.KINDS,
+        Part("trials", "kinds"),
+    ),
     _within(
         "plots",
         "Plots",

@@ -4,8 +4,9 @@ from collections.abc import Callable, Iterable, Iterator
 
 from msgspec import Struct
 
+from walkabout.paper.codes import Cleaner
 from walkabout.paper.dictionary import DICTIONARY_COLUMNS, Shape, dictionary_rows, shapes
-from walkabout.paper.rows import Cleaner, Content, Row, rows
+from walkabout.paper.rows import Content, Row, rows
 from walkabout.paper.tables import BY_NAME, FROM_ROOM, TABLES, Foreign, Table
 from walkabout.paper.writers import Writer
 
