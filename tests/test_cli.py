@@ -13,6 +13,7 @@ from click.testing import CliRunner, Result
 from walkabout import __version__
 from walkabout.cli import cli
 from walkabout.records.model import Job
+from walkabout.room.read import RoomFile
 
 ROOM = """
 name = "Small room"
@@ -299,11 +300,14 @@ def test_the_demo_in_lines(monkeypatch: pytest.MonkeyPatch, folder: Path, alone:
 
 
 def test_the_full_screen_is_handed_what_was_asked_for(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """On a terminal the screen opens where it should, and an empty NO_COLOR counts as not set."""
+    """On a terminal the screen opens where it should, and an empty NO_COLOR counts as not set.
+
+    Where room.toml was read to know the walker, what was read is handed on, not read a second time.
+    """
     opened = []
 
-    def run(place: Path, start: str = "today", walker: str = "") -> int:
-        opened.append((place, start, walker, "NO_COLOR" in os.environ))
+    def run(place: Path, start: str = "today", walker: str = "", found: RoomFile | None = None) -> int:
+        opened.append((place, start, walker, "NO_COLOR" in os.environ, found and found.room and found.room.name))
         return 0
 
     monkeypatch.setattr("walkabout.commands.opening.must_have_terminal", lambda options: None)
@@ -312,7 +316,7 @@ def test_the_full_screen_is_handed_what_was_asked_for(folder: Path, monkeypatch:
     ran("--room", folder)
     ran("--room", folder, "round", "--as", "ar")
 
-    assert opened == [(folder, "today", "", False), (folder, "round", "AR", False)]
+    assert opened == [(folder, "today", "", False, None), (folder, "round", "AR", False, "Small room")]
 
 
 def test_an_error_nobody_thought_of(folder: Path, alone: Path, monkeypatch: pytest.MonkeyPatch) -> None:

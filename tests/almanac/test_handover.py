@@ -7,9 +7,10 @@ import pytest
 
 from tests.almanac.closed_rooms import CROPS, FRIDAY, planting, station
 from walkabout.almanac.handover import BLANKS, DAYS, LONGEST, MOST_JOBS, Handover, Line, handover
-from walkabout.almanac.handover_words import CAUTIONS, EATING
+from walkabout.almanac.handover_looks import good_answers, look_lines
+from walkabout.almanac.handover_words import CAUTIONS
 from walkabout.almanac.model import Almanac, Basis, Entry, Forecast, Foreseen, WayOut
-from walkabout.checklist.model import Checklist, Choice, Fault, Question
+from walkabout.checklist.model import Case, Checklist, Choice, Fault, Question, When
 from walkabout.records.model import Finding, Happening, Job, Planting, Promise
 from walkabout.room.model import WHOLE_ROOM, Person, Room, Tank, Who
 
@@ -166,7 +167,7 @@ def test_more_jobs_than_fit_are_counted() -> None:
 
 
 def test_the_days_to_come_name_what_matters() -> None:
-    """A day has one line, or a heading with its lines under it; trivial jobs are counted, far days are left out."""
+    """Each day is a heading with its lines under it; trivial jobs are counted, far days are left out."""
     monday, tuesday = date(2026, 12, 7), date(2026, 12, 8)
     almanac = dates(
         due("Renew the solution", monday, station="channels", who="adult", minutes=15),
@@ -177,7 +178,7 @@ def test_the_days_to_come_name_what_matters() -> None:
         due("Renew it later", FRIDAY + timedelta(days=DAYS + 1)),
     )
     assert [(one.says, one.under) for one in part(page(almanac), "The days to come")] == [
-        ("Monday 7 December. The channels: Renew the solution (an adult, 15 min)", ()),
+        ("Monday 7 December", ("The channels: Renew the solution (an adult, 15 min)",)),
         ("Tuesday 8 December", ("The sill: ready", "Move on (anybody, 5 min)")),
         ("2 small jobs of these days can wait; the almanac names them.", ()),
     ]
@@ -207,6 +208,20 @@ def test_each_station_says_what_good_is_and_what_to_do() -> None:
     assert lines["The sill (pots in soil): 2 tomato"] == (
         "How is the mix? Good: mix as it should be. If dry: Mend what is dry.",
     )
+
+
+def test_every_good_answer_is_named() -> None:
+    """What is as good as the first answer stands beside it; what is good only sometimes or asks for an act does not."""
+    held = Case(when=When(), verdict="today")
+    good = (
+        Choice(id="b", says="a finger's width", verdict="good"), Choice(id="c", says="a hand", verdict="watch"),
+        Choice(id="d", says="two", verdict="good", cases=(held,)), Choice(id="e", says="three", do="Write it down."),
+    )  # fmt: skip
+    asked = look("level", *good, bad("dry"))
+    assert good_answers(asked) == "level as it should be or a finger's width"
+    assert any("Good: level as it should be or a finger's width. If dry" in one for one in look_lines(asked, set()))
+    listed = msgspec.structs.replace(asked, choices=(Choice(id="a", says="white, firm"), good[0], bad("dry")))
+    assert good_answers(listed) == "white, firm; or a finger's width"
 
 
 def test_an_adults_act_says_so() -> None:
@@ -244,9 +259,11 @@ def test_only_promises_that_stand_are_named() -> None:
         under=("What would help: Put it off (an adult).", "A spray has five days to wait."),
         warns=True,
     )
-    assert [one.says for one in lines[1:]] == [EATING]
-    for word in ("allergies", "washed", "5 °C", "waiting time"):
-        assert word in EATING
+    (eating,) = (one.says for one in lines[1:])
+    for word in ("allergies", "washed", "kept at 5 °C or below", "waiting time"):
+        assert word in eating
+    us = part(page(basis=based(room=msgspec.structs.replace(ROOM, units="US"))), "Promised")
+    assert "kept at 41 °F or below" in us[-1].says
 
 
 def test_cautions_stand_with_those_of_the_plants() -> None:

@@ -21,6 +21,7 @@ sys.path[:0] = [str(HERE.parents[1])]
 from walkabout.commands.progress import progress  # noqa: E402
 from walkabout.paper.export import PACKAGE, export, read_all, total_rows  # noqa: E402
 from walkabout.paper.logger import take_in_file  # noqa: E402
+from walkabout.paper.logger_back import meant, take_back, taken_before  # noqa: E402
 from walkabout.paper.logger_columns import Mapped  # noqa: E402
 from walkabout.paper.logger_file import read_logger_file  # noqa: E402
 from walkabout.paper.logger_kept import Taking  # noqa: E402
@@ -138,14 +139,14 @@ def plain(source: Path, to: Path) -> None:
             csv.writer(into).writerows(csv.reader(file))
 
 
-def logger(folder: Path, rows: int) -> None:
-    """Take in a file of so many rows and three columns, twice."""
+def logger(folder: Path, rows: int, step: timedelta = timedelta(minutes=2)) -> None:
+    """Take in a file of so many rows and three columns, twice, and take it back."""
     start = datetime(2026, 5, 1)  # noqa: DTZ001 - a wall clock
     drawn = random.Random(4)
     lines = ["Time,a,b,c"]
     for number in range(rows):
         cells = ",".join(f"{drawn.uniform(10, 30):.2f}" for _ in range(3))
-        lines.append(f"{start + timedelta(minutes=2 * number):%Y-%m-%d %H:%M:%S},{cells}")
+        lines.append(f"{start + step * number:%Y-%m-%d %H:%M:%S.%f},{cells}")
     content = "\n".join(lines).encode()
     kinds = ("air temperature", "humidity", "EC")
     columns = tuple(Mapped(name, what, "", "s1") for name, what in zip("abc", kinds, strict=True))
@@ -158,6 +159,7 @@ def logger(folder: Path, rows: int) -> None:
 
     timed(f"a logger's file of {rows} rows", once)
     timed("  the same file once more", once)
+    timed("  taken back", lambda: take_back(meant("x.csv", taken_before(records, folder)), records, folder))
     records.close()
 
 
@@ -177,6 +179,8 @@ def main() -> None:
             timed("  take in", lambda form=form: take_in(folder / form / PACKAGE, folder / f"new-{form}"))
         for rows in (10_000, 100_000):
             logger(folder / "room", rows)
+        # ten readings a second for a day
+        logger(folder / "room", 864_000, timedelta(milliseconds=100))
 
 
 if __name__ == "__main__":

@@ -86,7 +86,7 @@ async def measured(app: Walkabout) -> bool:
                 app.simulate_key("right")
                 took = await until(pilot, lambda days=days: _whole(app, days))  # type: ignore[misc]
             count = len(app.screen.series.points)  # type: ignore[attr-defined]
-            kept.append(said(f"the same, {name}, {count} readings", took, 3.0))
+            kept.append(said(f"the same, {name}, {count} readings", took, TREND))
             kept.append(said("  the longest that a key would have waited", stalls.worst, KEY))
     return all(kept)
 

@@ -16,11 +16,13 @@ from walkabout.jobs.trials import (
     measure,
     name_of,
     open_names,
+    ratio_of,
     set_up,
+    set_up_ratio,
     standing,
     take_back,
 )
-from walkabout.records.model import Measurement, Plot, Trial
+from walkabout.records.model import Kind, Measurement, Plot, Trial
 
 NOW = datetime(2026, 11, 25, 8, 0, tzinfo=UTC)
 TODAY = NOW.date()
@@ -85,6 +87,61 @@ def test_what_cannot_be_a_trial_is_said_in_one_sentence(more: dict[str, object],
     """A ValueError that says what would be right."""
     with pytest.raises(ValueError, match=says):
         trial(**more)
+
+
+TRAYS = tuple(Plot(name=f"Tray {number}", kind="tray", treatment="", station="tub") for number in range(1, 4))
+THREE_TO_ONE = (Kind(name="green", part=3, other=1), Kind(name="pale", part=1, other=1))
+
+
+def of_kinds(**more: Any) -> Trial:
+    given: dict[str, Any] = {"question": "3 to 1?", "kinds": THREE_TO_ONE, "plots": TRAYS, "by": "AR", "now": NOW}
+    return set_up_ratio(**(given | more))
+
+
+def test_kinds_are_counted_against_a_ratio_without_treatments() -> None:
+    """No treatment, no control, nothing drawn; whole numbers of one of its kinds are counted, and 0 is a count."""
+    made = of_kinds(sown_each=20)
+    assert (made.treatments, made.control, made.seed, made.counts, made.sown_each) == ((), "", 0, "count", 20)
+    assert ratio_of(made) == "3:1"
+    assert made.history[0].says == "set up to count green and pale against 3:1"
+    assert weigh(0, "Tray 1", made, kind="pale").kind == "pale"
+    for kind, value, says in (("", 3, "no such kind"), ("blue", 3, "no such kind"), ("green", 2.5, "whole number")):
+        with pytest.raises(ValueError, match=says):
+            weigh(value, "Tray 1", made, kind=kind)
+    with pytest.raises(ValueError, match="no such kind"):
+        weigh(3, "Tub 1", trial(), kind="green")
+
+
+@pytest.mark.parametrize(
+    ("more", "says"),
+    [
+        ({"kinds": THREE_TO_ONE[:1]}, "2 to 5 kinds"),
+        ({"kinds": tuple(Kind(name=one, part=1) for one in "abcdef")}, "2 to 5 kinds"),
+        ({"kinds": (Kind(name="green", part=3), Kind(name=" GREEN", part=1))}, "a name of its own"),
+        ({"kinds": (Kind(name="green", part=3), Kind(name="na", part=1))}, "NA"),
+        ({"kinds": (Kind(name="green", part=3), Kind(name="p" * 41, part=1))}, "at most 40"),
+        ({"kinds": (Kind(name="green", part=3), Kind(name="pale", part=0))}, "more than 0"),
+        ({"kinds": (Kind(name="green", part=3), Kind(name="pale", part=float("nan")))}, "more than 0"),
+        ({"kinds": (Kind(name="green", part=3, other=1), Kind(name="pale", part=1))}, "other ratio"),
+        ({"plots": ()}, "at least one plot"),
+        ({"plots": PLOTS}, "one of the treatments"),
+        ({"sown_each": 0}, "seeds are sown"),
+    ],
+)
+def test_what_cannot_be_a_ratio_is_said_in_one_sentence(more: dict[str, object], says: str) -> None:
+    """A ValueError that says what would be right."""
+    with pytest.raises(ValueError, match=says):
+        of_kinds(**more)
+
+
+def test_old_records_are_read_and_written_as_they_were() -> None:
+    """A trial and a measurement from before there were kinds: nothing is missing, and nothing is added on the disk."""
+    for one in (trial(), weigh()):
+        written = msgspec.json.decode(msgspec.json.encode(one))
+        assert not {"kinds", "kind", "sown_each"} & set(written)
+        assert msgspec.convert(written, type(one)) == one
+    new = of_kinds()
+    assert msgspec.convert(msgspec.json.decode(msgspec.json.encode(new)), Trial) == new
 
 
 def test_plots_are_drawn_anew_only_before_the_first_measurement() -> None:

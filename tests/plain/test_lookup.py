@@ -14,7 +14,7 @@ from walkabout.diagnosis.next_check import NextCheck
 from walkabout.growing.crops import load
 from walkabout.plain.dialogue import Dialogue, Ended
 from walkabout.plain.lookup import LookupDialogue, look_up
-from walkabout.plain.lookup_lines import wrapped
+from walkabout.plain.wrapping import wrapped
 from walkabout.round.lookup import Lookup
 
 WHITE = "white powder on the leaves that rubs off"

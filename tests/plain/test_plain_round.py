@@ -350,3 +350,22 @@ def test_a_full_disk_is_said(walk: Walk, reopened: Reopened, monkeypatch: pytest
 
 def _full(*_: object, **__: object) -> None:
     raise OSError(28, "No space left on device")
+
+
+def test_many_wrong_lines_at_the_end(walk: Walk, reopened: Reopened) -> None:
+    """However often something else is typed at the end, it is asked once more, and Enter ends the round."""
+    status, said = walk(*ALL_WELL[:-1], *["well"] * 3000, "")
+
+    assert status == 0
+    assert said.count("That was the last question.") == 3001
+    assert "The round is walked: 6 answered, 0 not looked at" in said
+    assert reopened().rounds_today()[0].ended is not None
+
+
+def test_when_it_was_answered_before(walk: Walk, reopened: Reopened, clock: Clock) -> None:
+    """The day of the answer before is written as days are: a month begins with a capital letter."""
+    walk(*ALL_WELL)
+    clock.now += timedelta(days=9)
+    _, said = walk("p")
+
+    assert "\n25 Nov: nothing odd.\n" in said

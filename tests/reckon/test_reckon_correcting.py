@@ -4,10 +4,10 @@ import re
 
 import pytest
 
-from walkabout.reckon import balance, bands, bring, correcting, upkeep
+from walkabout.reckon import balance, bands, bring, correcting, drifting, upkeep
 from walkabout.reckon.read import reckon, split, take
 
-FOUND = {one.name: one for module in (balance, bands, bring, correcting, upkeep) for one in module.RECKONINGS}
+FOUND = {one.name: one for module in (balance, bands, bring, correcting, drifting, upkeep) for one in module.RECKONINGS}
 
 CALLS = [
     "dilute volume=60 ec=2.4 to=1.8",

@@ -272,6 +272,12 @@ async def _trend_working(pilot: Pilot[Any]) -> None:
     await pilot.press("w")
 
 
+async def _trend_values(pilot: Pilot[Any]) -> None:
+    await trend_ready(pilot)
+    await pilot.press("v")
+    await trend_there(pilot)
+
+
 async def _term(pilot: Pilot[Any]) -> None:
     await pilot.press("b", "n")
     await pilot.pause()
@@ -356,7 +362,7 @@ async def _growth(pilot: Pilot[Any]) -> None:
 
 async def _trial_new(pilot: Pilot[Any]) -> None:
     await trials_ready(pilot)
-    await press(pilot, "n", "Is a mat better?", "enter")
+    await press(pilot, "n", "1", "Is a mat better?", "enter")
 
 
 async def _palette(pilot: Pilot[Any]) -> None:
@@ -400,6 +406,7 @@ LOOKS: dict[str, Callable[[Pilot[Any]], Awaitable[None]]] = {
     "logbook-readings": _logbook_readings,
     "trend": trend_ready,
     "trend-working": _trend_working,
+    "trend-values": _trend_values,
     "term": _term,
     "term-working": _term_working,
     "trials": trials_ready,

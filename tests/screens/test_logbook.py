@@ -4,6 +4,7 @@ from datetime import timedelta
 from pathlib import Path
 from typing import Any
 
+import msgspec
 import pytest
 from textual.pilot import Pilot
 
@@ -19,9 +20,10 @@ from tests.screens.driving import (
     trend_there,
 )
 from walkabout.records.book import Records
-from walkabout.records.model import Answer, Job
-from walkabout.screens.app import Walkabout
+from walkabout.records.model import Answer, Finding, Hour, Job
+from walkabout.screens.app import MAIN, Walkabout
 from walkabout.screens.logbook import LogbookScreen
+from walkabout.screens.trend import TrendScreen
 
 SIZES = [(60, 20), (80, 24), (120, 40), (200, 60)]
 
@@ -50,7 +52,7 @@ async def test_a_quiet_room_says_that_nothing_has_shifted(tmp_path: Path) -> Non
     async with app.run_test(size=(80, 24)) as pilot:
         await press(pilot, "b")
         await pilot.pause(0.3)
-        assert "nothing by more than chance" in shown(app)
+        assert "no shift shown" in shown(app)
         assert "nothing is on record yet" in shown(app)
         await press(pilot, "enter", "tab", "up", "left", "right", "right", "right", "right")
         await pilot.pause(0.2)
@@ -110,7 +112,7 @@ async def test_the_term_opens_from_here_and_goes_back_here(tmp_path: Path) -> No
         assert "a puts the first supply on the list" in shown(app)
         assert "c count" not in shown(app)
         await press(pilot, "escape")
-        await click_on(app, pilot, "n the term")
+        await click_on(app, pilot, "n term")
         await pilot.pause()
         assert type(app.screen).__name__ == "TermScreen"
         await press(pilot, "escape")
@@ -235,6 +237,188 @@ async def test_scored_answers_are_on_a_line_with_their_words(tmp_path: Path) -> 
         assert "has been worse since" in shown(app)
 
 
+@pytest.mark.parametrize("size", SIZES)
+async def test_values_stand_in_lines_the_newest_first(tmp_path: Path, size: tuple[int, int]) -> None:
+    """V lists day, value and verdict in the place of the picture, whatever the size; v once more brings it back."""
+    app = small(tmp_path)
+    async with app.run_test(size=size) as pilot:
+        await trend_ready(pilot)
+        await press(pilot, "v")
+        await trend_there(pilot)
+        rows = [row.strip() for row in shown(app).splitlines()]
+        first = next(at for at, row in enumerate(rows) if row.startswith("Tue 24 Nov"))
+
+        assert rows[first].split()[3:] == ["pH", "6.1", "✓", "good"]
+        assert rows[first + 1].startswith("Mon 23 Nov")
+        assert "pH has crept up" not in shown(app)
+        assert not any("⠀" < letter <= "⣿" for letter in shown(app))
+        await press(pilot, *["pagedown"] * 5)
+        assert "Fri 16 Oct  pH" in shown(app)
+        await press(pilot, "v")
+        assert "pH has crept up" in shown(app)
+
+
+async def test_a_value_that_was_put_right_says_so(tmp_path: Path) -> None:
+    """Beside the value that counts stand who put it right, why, and what it was; a long note is wrapped, not cut."""
+    app = small(tmp_path)
+    note = "the electrode was dry and had to stand in its liquid for an hour before it read anything sensible at all"
+    async with app.run_test(size=(80, 24)) as pilot:
+        await trend_ready(pilot)
+        old = app.opened.history.all("tub", "ph")[-1]
+        app.opened.save(
+            msgspec.structs.replace(
+                old, key="a-zz", value=6.44, walker="K7", replaces=old.key, reason="read upside down", note=note
+            )
+        )
+        await press(pilot, "v")
+        app.screen.renew()  # type: ignore[attr-defined]
+        await trend_there(pilot)
+        text = " ".join(shown(app).split())
+
+        assert "pH 6.4 " in text
+        assert "Put right by K7: read upside down. It was pH 6.1." in text
+        assert note in text
+        await press(pilot, "w")
+        assert "w no working" in shown(app)
+        assert any("⠀" < letter <= "⣿" for letter in shown(app))
+
+
+async def test_a_scored_answer_is_listed_in_its_words(tmp_path: Path) -> None:
+    """Of picked answers the list says what was picked, and why it was judged as it was; nobody looked is said too."""
+    app = small(tmp_path)
+    question = app.opened.question("tub", "level")
+    assert question is not None
+    for at, choice in enumerate(question.choices):
+        app.opened.save(
+            Answer(key=f"a-l{at:02}", round="r", at=NOW - timedelta(days=9 - at), walker="AR", station="tub",
+                   question="level", choices=(choice.id,), verdict=choice.verdict, why=f"Reason {at}.")
+        )  # fmt: skip
+    app.opened.save(
+        Answer(key="a-l90", round="r", at=NOW - timedelta(days=1), walker="AR", station="tub", question="level",
+               state="not looked")
+    )  # fmt: skip
+    async with app.run_test(size=(120, 40)) as pilot:
+        await app.push_screen(TrendScreen("tub", "level"))
+        await trend_there(pilot)
+        await press(pilot, "v")
+        await trend_there(pilot)
+        text = shown(app)
+
+        assert all(choice.says in text for choice in question.choices)
+        assert all(f"Reason {at}." in text for at, one in enumerate(question.choices) if one.verdict != "good")
+        assert "○ not looked" in text
+
+
+async def test_a_long_finding_is_told_to_its_end(tmp_path: Path) -> None:
+    """What somebody noticed stands below the picture whole, over as many lines as it needs."""
+    app = small(tmp_path)
+    seen = "white threads between the leaves of the lowest three plants beside the door, none on the others, seen twice"
+    app.opened.save(Finding(key="f-1", station="tub", at=NOW - timedelta(days=3), by="AR", seen=seen, verdict="watch"))
+    async with app.run_test(size=(120, 40)) as pilot:
+        await trend_ready(pilot)
+
+        assert f'somebody noticed: "{seen}"' in " ".join(shown(app).split())
+
+
+async def test_the_keys_that_matter_are_seen_on_a_narrow_screen(tmp_path: Path) -> None:
+    """At 80 columns the bottom line still names trials, term, paper, tables, the way back and help."""
+    app = small(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await logbook_ready(pilot)
+        for keys in ((), ("down", "down", "enter")):
+            await press(pilot, *keys)
+            last = shown(app).splitlines()[-1]
+            assert all(words in last for words in ("t trials", "n term", "p paper", "x tables", "esc back", "? help"))
+
+
+@pytest.mark.parametrize(
+    ("key", "screen"),
+    [("t", "TrialsScreen"), ("n", "TermScreen"), ("p", "PaperScreen"), ("x", "ExportScreen"), ("i", "TakeInScreen"),
+     ("h", "HandoverScreen")],
+)  # fmt: skip
+async def test_each_way_out_opens_its_screen_once(tmp_path: Path, key: str, screen: str) -> None:
+    """A key that is hit twice opens one screen; escape comes back to the logbook."""
+    app = small(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await logbook_ready(pilot)
+        app.simulate_key(key)
+        app.action_go(next(name for name, (_, kind) in MAIN.items() if kind == screen))
+        await pilot.pause(0.1)
+        assert [type(one).__name__ for one in app.screen_stack].count(screen) == 1
+        await press(pilot, "escape")
+        await pilot.pause(0.1)
+        assert type(app.screen).__name__ == "LogbookScreen"
+
+
+async def test_paper_and_tables_are_found_by_name(tmp_path: Path) -> None:
+    """The palette offers what is printed, put out and taken in, each with a line that says what it is."""
+    app = small(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        offered = {one.title: one for one in app.get_system_commands(app.screen)}
+        for title, screen in (("Paper", "PaperScreen"), ("Tables out", "ExportScreen"), ("Take in", "TakeInScreen")):
+            assert offered[title].help
+            offered[title].callback()
+            await pilot.pause(0.1)
+            assert type(app.screen).__name__ == screen
+            await press(pilot, "escape")
+
+
+async def test_a_mouse_comes_to_every_span(tmp_path: Path) -> None:
+    """A click on the span in the bottom line goes on to the next one, and from the longest back to the shortest."""
+    app = small(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await logbook_ready(pilot)
+        seen = []
+        for _ in range(4):
+            await click_on(app, pilot, "←→ span")
+            seen.append(shown(app).splitlines()[1].split(" · ")[1])
+
+        assert seen == ["the last year", "all there is", "the last two weeks", "the last 12 weeks"]
+
+
+async def test_a_shift_makes_its_station_stand_out(tmp_path: Path) -> None:
+    """While a shift is pointed at, its own station is the one in bold, and its readings are listed below."""
+    app = small(tmp_path)
+    async with app.run_test(size=(120, 40)) as pilot:
+        await logbook_ready(pilot)
+        await press(pilot, "up")
+        bold = [
+            segment.text.strip()
+            for row in app.screen._compositor.render_strips()
+            for segment in row
+            if segment.style is not None and segment.style.bold
+        ]
+
+        assert "Raft tub" in bold
+        assert "The room" not in bold
+        assert "Raft tub   1 on record" in shown(app)
+
+
+async def test_what_a_logger_read_has_its_days_its_line_and_its_hours(tmp_path: Path) -> None:
+    """A logger's quantity stands among the readings with bars of its days; its trend has a line, and v its hours."""
+    app = small(tmp_path)
+    first = NOW.replace(hour=0) - timedelta(days=5)
+    for at in range(5 * 24):
+        mean = 20.0 + at // 24 + (0.0, 1.5)[6 < at % 24 < 20]
+        app.opened.records.save(
+            Hour(key=f"h{at:03}", station="case", quantity="air temperature", start=first + timedelta(hours=at), n=6,
+                 mean=mean, low=mean - 0.3, high=mean + 0.4, unit="°C")
+        )  # fmt: skip
+    async with app.run_test(size=(120, 40)) as pilot:
+        await logbook_ready(pilot)
+        await press(pilot, *["down"] * 7, "enter")
+        row = next(row for row in shown(app).splitlines() if "Air temperature, by logger" in row)
+        assert row.split()[-1] == "·········▁▃▄▅▇"
+        await press(pilot, "enter")
+        await trend_there(pilot)
+        assert "mean of an hour" in shown(app)
+        assert any("⠀" < letter <= "⣿" for letter in shown(app))
+        await press(pilot, "v")
+        await trend_there(pilot)
+        assert "Tue 24 Nov 23:00  24.0 °C  Lowest 23.7 °C, highest 24.4 °C." in shown(app)
+
+
 async def test_a_correction_and_a_new_answer_are_taken_in(tmp_path: Path) -> None:
     """What another screen has saved stands in the trend when one comes back to it."""
     app = small(tmp_path)
@@ -250,8 +434,6 @@ async def test_a_correction_and_a_new_answer_are_taken_in(tmp_path: Path) -> Non
 
 async def test_a_question_that_is_gone_says_so(tmp_path: Path) -> None:
     """A question that is no longer asked has no trend; the screen says it in a sentence and lets one go back."""
-    from walkabout.screens.trend import TrendScreen
-
     app = small(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:
         app.push_screen(TrendScreen("tub", "no-such-thing"))

@@ -36,6 +36,11 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture
 def app(demo: Path, tmp_path: Path) -> Walkabout:
     """Open a copy of it on one morning."""
+    return opened_copy(demo, tmp_path)
+
+
+def opened_copy(demo: Path, tmp_path: Path) -> Walkabout:
+    """Return the program on a copy of a room."""
     folder = tmp_path / "room"
     shutil.copytree(demo, folder)
     return Walkabout(OpenRoom(folder, lambda: NOW), walker="HM")
@@ -81,6 +86,49 @@ async def reading_of_a_closure(pilot: Pilot[Any]) -> None:
     await pilot.pause()
 
 
+async def logbook(pilot: Pilot[Any]) -> None:
+    """Open the logbook and wait until its shifts are found."""
+    await pilot.press("b")
+    await until(pilot, "moved")
+
+
+async def trend_of_a_shift(pilot: Pilot[Any]) -> None:
+    """Open the line of what has shifted last."""
+    await logbook(pilot)
+    assert pilot.app.screen.moved, "nothing has shifted in the demo room"  # type: ignore[attr-defined]
+    await pilot.press("up", "enter")
+    await until(pilot, "trend")
+
+
+async def trials(pilot: Pilot[Any]) -> None:
+    """Open the trials."""
+    await pilot.app.run_action("app.go('trials')")
+    await pilot.pause()
+
+
+async def trial(pilot: Pilot[Any]) -> None:
+    """Open how the first trial was set up."""
+    await trials(pilot)
+    await pilot.press("enter")
+    await pilot.pause(0.2)
+
+
+async def trial_result(pilot: Pilot[Any]) -> None:
+    """Open what the first trial shows."""
+    await trials(pilot)
+    await pilot.press("r")
+    await until(pilot, "shown")
+
+
+async def until(pilot: Pilot[Any], name: str) -> None:
+    """Wait until the screen that is open has found what it gathers."""
+    for _ in range(500):
+        await pilot.pause(0.01)
+        if getattr(pilot.app.screen, name, None) is not None:
+            break
+    await pilot.pause()
+
+
 PICTURES: dict[str, Steps] = {
     "today": pressing(),
     "round": pressing("r", "space", "space"),
@@ -92,7 +140,15 @@ PICTURES: dict[str, Steps] = {
     "cause": reading_of_a_cause,
     "almanac": almanac_ready,
     "closure": reading_of_a_closure,
+    "logbook": logbook,
+    "trend": trend_of_a_shift,
+    "trials": trials,
+    "trial": trial,
+    "trial-result": trial_result,
+    "term": pressing("b", "n"),
 }
+WITHOUT_COLOUR = ("logbook", "trend", "trials", "trial", "trial-result", "term")
+"""What is also looked at without colour, narrow: what is told by colour elsewhere has to be told by a shape here."""
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -100,3 +156,13 @@ PICTURES: dict[str, Steps] = {
 def test_picture(picture: str, size: str, app: Walkabout, snap_compare: Any) -> None:
     """The screen looks as it did when somebody last looked at it."""
     assert snap_compare(app, run_before=PICTURES[picture], terminal_size=SIZES[size])
+
+
+@pytest.mark.parametrize("picture", WITHOUT_COLOUR)
+def test_picture_without_colour(
+    picture: str, demo: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, snap_compare: Any
+) -> None:
+    """Under NO_COLOR the screen looks as it did when somebody last looked at it."""
+    monkeypatch.setenv("NO_COLOR", "1")
+    grey = opened_copy(demo, tmp_path)
+    assert snap_compare(grey, run_before=PICTURES[picture], terminal_size=SIZES["narrow"])

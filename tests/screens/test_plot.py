@@ -70,6 +70,26 @@ async def test_a_band_lies_under_what_is_drawn_and_follows_the_theme() -> None:
         assert len(grounds) == len(THEMES)
 
 
+async def test_a_band_has_no_holes_where_nothing_is_drawn() -> None:
+    """Every line between the ends of the band is painted on its ground, also one that holds no letter at all."""
+    app = Holder()
+    empty = Picture(bands=(Band(2, 8),), x=(0, 10), y=(0, 10))
+    async with app.run_test(size=(43, 12)) as pilot:
+        app.plot.show(empty)
+        await pilot.pause()
+        on = app.plot.field
+        grounds = [
+            {segment.style.bgcolor for segment in app.plot.render_line(y) if segment.style} for y in range(on.height)
+        ]
+        inside = range(int(on.down(8)), int(on.down(2)) + 1)
+        plain, band = grounds[0], grounds[inside[0]] - grounds[0]
+
+        assert len(plain) == len(band) == 1
+        assert all(band <= found for y, found in enumerate(grounds) if y in inside)
+        assert all(found == plain for y, found in enumerate(grounds) if y not in inside)
+        assert all(app.plot.render_line(y).cell_length == 43 for y in range(12))
+
+
 async def test_a_line_breaks_at_a_gap() -> None:
     """Where readings are missing, nothing is drawn between those beside the gap."""
     app = Holder()

@@ -14,7 +14,7 @@ from tests.rooms import NOW, write_small_room
 from tests.screens.driving import app_for, press, shown
 from walkabout.records.model import Picking, Round, Supply
 from walkabout.screens.app import Walkabout
-from walkabout.screens.shelving import amount_in
+from walkabout.screens.shelf_amounts import amount_in
 from walkabout.screens.term import TermScreen
 
 PRICES = (
@@ -26,6 +26,7 @@ PRICES = (
 def folder(tmp_path: Path) -> Path:
     room = write_small_room(tmp_path / "a room", station="Raft [b]tub[/b]")
     text = (room / "room.toml").read_text(encoding="utf-8")
+    text = text.replace("watts = 60", "watts = 60\nsince = 2020-01-06")
     (room / "room.toml").write_text(text + PRICES, encoding="utf-8")
     return room
 
@@ -173,6 +174,24 @@ async def test_a_supply_is_changed(folder: Path) -> None:
         (later,) = supplies(app)
 
         assert (later.name, later.used, later.pack, later.price, later.lead_days) == ("Seed", 5, 40, 3.5, 7)
+
+
+async def test_a_us_room_is_asked_for_its_own_units(folder: Path) -> None:
+    """US units are offered; what goes with each US gallon is kept for each litre, and shown by the gallon again."""
+    toml = folder / "room.toml"
+    toml.write_text(f'units = "US"\n{toml.read_text(encoding="utf-8")}', encoding="utf-8")
+    app = app_with(folder)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await opened(app, pilot)
+        await typed(pilot, "a", "'Grow mix", "enter")
+        assert "US fl oz" in shown(app)
+        await typed(pilot, "5", "'900", "enter", "3", "1")
+        assert "each US gallon of solution renewed" in shown(app)
+        await typed(pilot, "'7.570823568", "enter", "enter", "enter")
+        (made,) = supplies(app)
+        assert (made.unit, made.used) == ("mL", pytest.approx(2.0))
+        await typed(pilot, "e", "1", "enter", "3", "1")
+        assert "enter alone: 7.5708" in shown(app)
 
 
 async def test_a_name_is_needed(folder: Path) -> None:

@@ -12,10 +12,10 @@ import msgspec
 from msgspec import Struct
 
 from walkabout.almanac.duty_days import cleared, led, stage_day, turn
+from walkabout.almanac.duty_places import Place, asks_for_plants, fits, has, places
 from walkabout.almanac.model import Basis, Course
 from walkabout.almanac.touching import touching
 from walkabout.checklist.model import Checklist, Duty, Needs, Question
-from walkabout.growing.crops import Crop
 from walkabout.growing.lamp_life import days_of, rated
 from walkabout.records.model import Job, Planting
 from walkabout.room.model import WHOLE_ROOM, Lamp, Who
@@ -59,18 +59,6 @@ class Task(Struct, frozen=True, kw_only=True):
     """Which find their days first: 0 what plants wait for, 1 what may slip, 2 what the round asks for by itself."""
 
 
-class _Place(Struct, frozen=True, kw_only=True):
-    """A station, or the room as a whole, as far as needs ask."""
-
-    key: str
-    kit: frozenset[str]
-    pumps: frozenset[str]
-    lamps: dict[str, Lamp]
-    tank: str
-    plantings: tuple[Planting, ...]
-    ended: tuple[Planting, ...] = ()
-
-
 def tasks(basis: Basis, courses: Mapping[str, Course], emptied: Mapping[str, date] | None = None) -> list[Task]:
     """Return every standing job of the room; where two stations share a tank or a lamp, its job comes once.
 
@@ -78,7 +66,7 @@ def tasks(basis: Basis, courses: Mapping[str, Course], emptied: Mapping[str, dat
     """
     done = _Done(basis)
     found: dict[str, Task] = {}
-    for place, checklist in _places(basis):
+    for place, checklist in places(basis):
         for name, duty in checklist.duty.items():
             for task in _of_duty(name, duty, place, checklist, basis, courses, done):
                 found.setdefault(task.key, task)
@@ -105,47 +93,16 @@ def _ending(task: Task, basis: Basis, emptied: Mapping[str, date]) -> Task:
     return msgspec.structs.replace(task, ends=min(last, task.ends) if task.ends else last)
 
 
-def _places(basis: Basis) -> Iterator[tuple[_Place, Checklist]]:
-    room = basis.room
-    standing: dict[str, list[Planting]] = {}
-    ended: dict[str, list[Planting]] = {}
-    for planting in basis.plantings:
-        (standing if planting.ended is None else ended).setdefault(planting.station, []).append(planting)
-    for station in room.stations:
-        checklist = basis.checklists.get(station.kind)
-        if checklist is not None:
-            yield (
-                _Place(
-                    key=station.key,
-                    kit=frozenset((*station.kit, *room.kit)),
-                    pumps=frozenset(room.pumps[key].moves for key in station.pumps if key in room.pumps),
-                    lamps={key: room.lamps[key] for key in station.lamps if key in room.lamps},
-                    tank=station.tank if station.tank in room.tanks else "",
-                    plantings=tuple(standing.get(station.key, ())),
-                    ended=tuple(ended.get(station.key, ())),
-                ),
-                checklist,
-            )
-    whole = basis.checklists.get(WHOLE_ROOM)
-    if whole is not None:
-        kit = frozenset((*room.kit, *(item for station in room.stations for item in station.kit)))
-        pumps = frozenset(pump.moves for pump in room.pumps.values())
-        yield (
-            _Place(key=WHOLE_ROOM, kit=kit, pumps=pumps, lamps=room.lamps, tank="", plantings=basis.standing),
-            whole,
-        )
-
-
 def _of_duty(
     name: str,
     duty: Duty,
-    place: _Place,
+    place: Place,
     checklist: Checklist,
     basis: Basis,
     courses: Mapping[str, Course],
     done: "_Done",
 ) -> Iterator[Task]:
-    if not _has(duty.needs, place):
+    if not has(duty.needs, place):
         return
     drained = bool(place.tank and place.ended) and not place.plantings
     if drained and duty.at != "end of crop" and (name != CHANGE or _stands_dry(place.tank, basis)):
@@ -153,7 +110,7 @@ def _of_duty(
     if duty.at == "lamp hours":
         yield from _lamps(name, duty, place, basis, done)
         return
-    here = [one for one in place.plantings if _fits(one, duty.needs, basis)]
+    here = [one for one in place.plantings if fits(one, duty.needs, basis)]
     asked = bool(duty.settled_by) and checklist.find(duty.settled_by) is not None
     if duty.at in ("thin", "move on"):
         for planting in here:
@@ -170,7 +127,7 @@ def _of_duty(
         if (due := cleared(place.plantings, place.ended, courses, done.days.get(key))) is not None:
             # what still grows is never cleared early; what is late only keeps the next crop waiting
             yield _task(key, duty, place.key, due + CLEAR_WITHIN, asked=asked, not_before=due)
-    elif here or not _asks_for_plants(duty.needs):
+    elif here or not asks_for_plants(duty.needs):
         yield from _again(key, name, duty, place, here, checklist, basis, courses, done)
 
 
@@ -178,7 +135,7 @@ def _again(
     key: str,
     name: str,
     duty: Duty,
-    place: _Place,
+    place: Place,
     here: list[Planting],
     checklist: Checklist,
     basis: Basis,
@@ -212,7 +169,7 @@ def _again(
             return
         # neither a closure nor a full week brings forward what was renewed a short while ago
         earliest = last + timedelta(days=ceil(days / 2)) if last is not None else None
-    if until is None and here and place.key != WHOLE_ROOM and _asks_for_plants(duty.needs):
+    if until is None and here and place.key != WHOLE_ROOM and asks_for_plants(duty.needs):
         until = _stand_until(here, courses)
         if until is not None and due > until:
             return
@@ -261,7 +218,7 @@ def _task(
     )
 
 
-def _lamps(name: str, duty: Duty, place: _Place, basis: Basis, done: "_Done") -> Iterator[Task]:
+def _lamps(name: str, duty: Duty, place: Place, basis: Basis, done: "_Done") -> Iterator[Task]:
     """Yield a job for each lamp of which it is known since when it hangs."""
     for key, lamp in place.lamps.items():
         hangs = next((one for one in basis.room.stations if key in one.lamps), None)
@@ -281,34 +238,6 @@ def _lamps(name: str, duty: Duty, place: _Place, basis: Basis, done: "_Done") ->
 
 def _is_one(lamp: Lamp, needs: Needs) -> bool:
     return not needs.lamps or lamp.kind in needs.lamps
-
-
-def _has(needs: Needs, place: _Place) -> bool:
-    """Say whether the things that a job needs are there; its plants are another matter."""
-    return (
-        (not needs.kit or any(item in place.kit for item in needs.kit))
-        and (not needs.lamps or any(lamp.kind in needs.lamps for lamp in place.lamps.values()))
-        and (not needs.lamp or bool(place.lamps))
-        and (needs.pump is None or needs.pump in place.pumps)
-        and (not needs.tank or bool(place.tank))
-    )
-
-
-def _asks_for_plants(needs: Needs) -> bool:
-    ages = needs.younger_than is not None or needs.older_than is not None
-    return bool(needs.plants or needs.groups or needs.crops or ages)
-
-
-def _fits(planting: Planting, needs: Needs, basis: Basis) -> bool:
-    """Say whether this planting is one of those that a job is about."""
-    crop: Crop | None = basis.crop(planting) if needs.groups or needs.crops else None
-    age = (basis.today - planting.sown).days
-    return (
-        (not needs.groups or (crop is not None and crop.group in needs.groups))
-        and (not needs.crops or (crop is not None and crop.key in needs.crops))
-        and (needs.younger_than is None or age < needs.younger_than)
-        and (needs.older_than is None or age >= needs.older_than)
-    )
 
 
 class _Done:

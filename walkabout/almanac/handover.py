@@ -10,11 +10,12 @@ from msgspec import Struct
 
 from walkabout.almanac.handover_codes import without_codes
 from walkabout.almanac.handover_looks import first_looks, look_lines
-from walkabout.almanac.handover_words import CAUTIONS, EATING, EVERYWHERE, KNOWN, MAY, TANKS, WHO_SAID
+from walkabout.almanac.handover_words import CAUTIONS, COLD, EATING, EVERYWHERE, KNOWN, MAY, TANKS, WHO_SAID
 from walkabout.almanac.model import Almanac, Basis, Entry, Forecast, Foreseen
 from walkabout.almanac.whole import coming
 from walkabout.checklist.model import Checklist, Question
 from walkabout.growing.counting import amount_of
+from walkabout.growing.units import Scales, words
 from walkabout.records.model import Finding, Job, Planting
 from walkabout.room.calendar import is_walked
 from walkabout.room.model import WHOLE_ROOM, Room, Station
@@ -184,8 +185,6 @@ def _small(count: int, says: str) -> str:
 def _of_day(basis: Basis, day: date, entries: Sequence[Entry]) -> Line:
     closed = "" if is_walked(basis.room, day) else " (nobody comes)"
     head, warns = f"{day:%A} {day.day} {day:%B}{closed}", any(one.warns for one in entries)
-    if len(entries) == 1:
-        return Line(says=f"{head}. {_entry(basis, entries[0])}", warns=warns)
     return Line(says=head, under=tuple(_entry(basis, one) for one in entries), warns=warns)
 
 
@@ -262,7 +261,8 @@ def _promises(almanac: Almanac, basis: Basis) -> Iterator[Line]:
         yield Line(says=f"{left} more: see the almanac.")
     if not still:
         yield Line(says="Nothing.")
-    yield Line(says=EATING)
+    cold = words(COLD, "°C", Scales(basis.room.units == "US"), 0)
+    yield Line(says=EATING.format(cold=cold))
 
 
 def _promised(one: Foreseen, basis: Basis) -> Line:

@@ -43,10 +43,20 @@ def look_lines(question: Question, said: set[str]) -> Iterator[str]:
     if choice is None:
         return
     adult = "" if choice.who == "pupil" else f" ({WHO_SAID[choice.who]})"
-    yield f"{question.ask} Good: {question.choices[0].says}. If {choice.says}: {choice.do}{adult}"
+    yield f"{question.ask} Good: {good_answers(question)}. If {choice.says}: {choice.do}{adult}"
     if choice.caution and choice.caution not in said and not choice.caution.startswith(MAINS):
         said.add(choice.caution)
         yield f"Take care: {choice.caution}"
+
+
+def good_answers(question: Question) -> str:
+    """Return every answer that is good whatever else is true: 'touching it or a finger's width'."""
+    first, *others = question.choices
+    good = [first.says, *(one.says for one in others if one.verdict == "good" and not one.cases and not one.do)]
+    if len(good) == 1:
+        return good[0]
+    clear = not any("," in one or ";" in one or " or " in one for one in good)
+    return f"{', '.join(good[:-1])} or {good[-1]}" if clear else "; or ".join(good)
 
 
 def _gravest(choices: Iterable[Choice]) -> Choice | None:

@@ -50,9 +50,11 @@ CAUTIONS: tuple[str, ...] = (
 """Common practice; local codes and licensed people decide."""
 
 KNOWN = "Known already: report it again only if it grows. Nothing from there is eaten before an adult has looked."
+COLD = 5.0
+"""°C: cut produce is kept so cold, or colder. Food Standards guidance and the FDA Food Code (41 °F), from memory."""
 EATING = (
     "Before anybody eats, an adult clears it: allergies asked through the school's own channels, hands and food "
-    "washed in drinking water, cut produce kept at 5 °C or below, nobody ill, no waiting time or open finding."
+    "washed in drinking water, cut produce kept at {cold} or below, nobody ill, no waiting time or open finding."
 )
 
 WHO_SAID: dict[Who, str] = {"pupil": "anybody", "adult": "an adult", "licensed": "a licensed person"}

@@ -157,7 +157,7 @@ _QUANTITIES: dict[str, Callable[[Look], float]] = {
     "lowest air temperature": lambda look: look.state.lowest,
     "highest air temperature": lambda look: look.state.highest + (1.0 if look.here.station else 0.0),
     "air temperature": lambda look: look.rng.gauss(20.5, 0.7),
-    "medium temperature": lambda look: look.rng.gauss(22, 0.6),
+    "medium temperature": lambda look: look.state.mat() + look.rng.gauss(0, 0.2),
     "humidity": lambda look: look.state.humidity,
     "illuminance": _lux,
     "oxygen": lambda look: look.rng.gauss(7.5, 0.3),

@@ -6,11 +6,13 @@ import shutil
 import tomllib
 from datetime import date, timedelta
 from pathlib import Path
+from random import Random
 
 import msgspec
 from msgspec import Struct
 
 from walkabout.checklist.read import kinds
+from walkabout.demo import logger
 from walkabout.demo.room import room_text
 from walkabout.demo.season import live_through
 from walkabout.records.book import Records
@@ -45,6 +47,7 @@ def make(folder: Path, today: date, seed: int = SEED) -> None:
         part.mkdir()
         (part / FILE).write_text(room_text(today), encoding="utf-8")
         live_through(part, today, seed)
+        logger.take_in(part, today, Random(seed))
         _write_mark(part, Mark(made=today, seed=seed, contents=_digest(part)))
         _make_way(folder)
         part.rename(folder)

@@ -35,6 +35,10 @@ SLIP_FROM = 23
 CLIMBS_FROM = 16
 """From this school day on the herbs' pH climbs, until an adult has corrected it."""
 GNATS_FROM, GNATS_TO = 18, 29
+MAT_FROM = 10
+"""From this school day on the heat mat of the sowing shelf grows warmer: its probe has slipped out of the tray."""
+AJAR = 20
+"""From this school day on the nights are cooler: a window no longer shuts, and somebody has noticed."""
 COLD = 27
 """About this school day: the Monday after it is a cold one."""
 LATE = 5
@@ -98,6 +102,8 @@ class Season:
         self.slip_made = False
         self.arrival = today - timedelta(days=ARRIVAL)
         self.arrival_told = False
+        self.for_today = ""
+        """The one job for a pupil that is left for today."""
         kinds = {station.key: station.kind for station in opened.room.stations} | {WHOLE_ROOM: WHOLE_ROOM}
         self.checklists = {key: opened.checklists[kind] for key, kind in kinds.items() if kind in opened.checklists}
 
@@ -119,6 +125,8 @@ class Season:
         self.climbing = index >= CLIMBS_FROM and not self._was_corrected("herbs", "ph")
         state.solutions["herbs"].drift = 0.09 if self.climbing else 0.022
         state.breeding = GNATS_FROM <= index <= GNATS_TO
+        state.mat_since = self.days[MAT_FROM] if index >= MAT_FROM else None
+        state.window_ajar = index > AJAR
         if index > self.last - 4:
             state.nobody_tops_up = frozenset({"raft"})
         state.dawn(day, self.rng)
@@ -141,6 +149,8 @@ class Season:
         clock.set(day, time(12, 35))
         if index == 14:
             duties.flag_by_hand(opened, "bell", "One leaf of the prayer plant has a brown tip", "watch", "T2")
+        if index == AJAR:
+            duties.flag_by_hand(opened, WHOLE_ROOM, "The top window no longer shuts by a finger's width", "watch", "OC")
         if index == self.last:
             seen = "White dust under two leaves of the bean at the window"
             duties.flag_by_hand(opened, "sill", seen, "today", "W7")
@@ -204,6 +214,9 @@ class Season:
             return False
         kept = {(one.station, name) for one in self.troubles if one.kept for name in one.says}
         flagged = finding is not None and not finding.question
+        if job.who == "pupil" and job.verdict not in ("now", "stop") and self.for_today in ("", job.key):
+            self.for_today = job.key
+            return True
         return flagged or (job.station, question) in kept or bool(job.questions and self.rng.random() < 0.4)
 
     def _is_over(self, trouble: Trouble) -> bool:

@@ -15,6 +15,11 @@ LEVELS: dict[str, tuple[tuple[float, str], ...]] = {
 }
 """Kind of station -> from which missing share of its tank the level looks like what, the least first."""
 
+NIGHT_AIR = 2.1
+"""°C that a window ajar takes from the coldest hour of the night."""
+MAT_PACE, MAT_MOST = 0.08, 3.6
+"""°C a day by which a mat grows warmer whose probe hangs in the air, and where that ends."""
+
 
 @dataclass
 class Solution:
@@ -75,6 +80,10 @@ class State:
     cold_on: frozenset[date] = frozenset()
     nobody_tops_up: frozenset[str] = frozenset()
     """Stations that somebody should have topped up, and did not."""
+    mat_since: date | None = None
+    """Since when the heat mat grows warmer, by itself."""
+    window_ajar: bool = False
+    """Cold air comes in at night."""
     breeding: bool = False
     """Gnats are about."""
     side_shoots: int = 0
@@ -87,7 +96,7 @@ class State:
         for solution in self.solutions.values():
             solution.pass_days(days, rng)
         self.dry_days += days
-        self.lowest = rng.gauss(17.2, 0.7) if day not in self.cold_on else 11.4
+        self.lowest = rng.gauss(17.2 - (NIGHT_AIR if self.window_ajar else 0), 0.6) if day not in self.cold_on else 11.4
         self.highest = rng.gauss(24.3, 0.8)
         self.humidity = min(max(rng.gauss(57, 6), 34), 84)
         self.gnats = (
@@ -96,6 +105,11 @@ class State:
         self.side_shoots = rng.choice((0, 1, 1, 2, 3))
         self.says = {}
         self.day = day
+
+    def mat(self) -> float:
+        """Return how warm the heat mat keeps a plug, in °C."""
+        days = (self.day - self.mat_since).days if self.mat_since is not None else 0
+        return 21.6 + min(MAT_PACE * days, MAT_MOST)
 
     def dusk(self, rng: Random, *, before_days: int) -> None:
         """Water and top up what looks low; before a weekend everything."""

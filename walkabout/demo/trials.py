@@ -1,6 +1,6 @@
-"""What the demo's class has compared: one trial that is over, and one under way."""
+"""What the demo's class compares: one trial that is over, one under way, and kinds that are counted against a ratio."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from datetime import date, datetime, time, timedelta
 from random import Random
 
@@ -8,14 +8,12 @@ import msgspec
 from msgspec import Struct
 
 from walkabout.demo.clock import moment
-from walkabout.jobs.trials import close, measure, set_up
-from walkabout.records.model import Measurement, Planting, Plot, Trial
+from walkabout.jobs.trials import close, measure, set_up, set_up_ratio
+from walkabout.records.model import Kind, Measurement, Planting, Plot, Trial
 from walkabout.round.trial_plan import drawn
 
 EACH = 6
 """Plants in each group."""
-SEED = 41
-"""The number that the treatments are drawn from."""
 
 
 class Compared(Struct, frozen=True, kw_only=True):
@@ -28,6 +26,8 @@ class Compared(Struct, frozen=True, kw_only=True):
     label: str
     """What is written on the planting that the seedlings belong to."""
     begun: int
+    seed: int
+    """The number that the treatments are drawn from: each trial has its own, or both would be drawn alike."""
     measured: tuple[tuple[int, float, float], ...]
     """(days ago, mean height of the control, mean height of the others)."""
     ended: tuple[int, str] | None = None
@@ -41,6 +41,7 @@ COMPARED: tuple[Compared, ...] = (
         treatments=("full light", "shaded"),
         label="D2",
         begun=35,
+        seed=41,
         measured=((32, 2.2, 2.6), (27, 3.9, 5.8)),
         ended=(26, "the shaded ones were taller, thin and pale: seedlings get no net from now on"),
     ),
@@ -50,11 +51,23 @@ COMPARED: tuple[Compared, ...] = (
         treatments=("left alone", "stroked"),
         label="D3",
         begun=6,
+        seed=58,
         measured=((2, 3.1, 2.8),),
     ),
 )
 SPREAD = 0.09
 """How far seedlings that are treated alike lie apart, as a share of their mean. Assumed."""
+
+KINDS = (Kind(name="green", part=3, other=1), Kind(name="pale", part=1, other=1))
+"""What is counted: 3:1, as of one parent that carries what makes seedlings pale, to be told from 1:1."""
+TO_COUNT = 24
+"""Seedlings that tell 3:1 from 1:1 four times in five, as the program reckons it."""
+TRAYS, SOWN_EACH = 3, 40
+COUNTED_FROM = 15
+"""Days ago on which the seeds to be counted were sown."""
+COUNTED: tuple[tuple[int, float], ...] = ((8, 0.6), (4, 0.95))
+"""(days ago, share of the seeds that had come up)."""
+COUNTED_KEY = "tr-pale"
 
 
 class Trials:
@@ -81,7 +94,18 @@ class Trials:
                     found += _measured(one, self._under_way[one.key], means, self._by, moment(day, time(14, 45)), rng)
             if one.ended is not None and self._day_of(one.ended[0]) == day:
                 found.append(close(self._under_way[one.key], one.ended[1], self._by, moment(day, time(15, 20))))
-        return found
+        return [*found, *self._counting(day)]
+
+    def _counting(self, day: date) -> Iterator[Trial | Measurement]:
+        """Yield what is written down about the count of kinds on this day."""
+        if self._day_of(COUNTED_FROM) == day:
+            self._under_way[COUNTED_KEY] = _sown_to_count(self._by, moment(day, time(14, 40)))
+            yield self._under_way[COUNTED_KEY]
+        for ago, up in COUNTED:
+            if self._day_of(ago) == day:
+                yield from _counted(
+                    self._under_way[COUNTED_KEY], up, self._by, moment(day, time(14, 50)), Random(self._seed)
+                )
 
 
 def _begun(one: Compared, planting: Planting, by: str, now: datetime) -> Trial:
@@ -91,7 +115,7 @@ def _begun(one: Compared, planting: Planting, by: str, now: datetime) -> Trial:
     ]
     made = set_up(
         question=one.question, treatments=one.treatments, control=one.treatments[0],
-        plots=drawn(plots, one.treatments, SEED), response="height", unit="cm", seed=SEED, by=by, now=now,
+        plots=drawn(plots, one.treatments, one.seed), response="height", unit="cm", seed=one.seed, by=by, now=now,
         how="From the mix to the tip, with the ruler's zero at the mix.", worth=20, spread=10,
     )  # fmt: skip
     return msgspec.structs.replace(made, key=one.key)
@@ -108,3 +132,25 @@ def _measured(
         made = measure(trial, plot.name, height, day=now.date(), by=by, now=at)
         found.append(msgspec.structs.replace(made, key=f"me-{one.key}-{now.date().isoformat()}-{number:02}"))
     return found
+
+
+def _sown_to_count(by: str, now: datetime) -> Trial:
+    made = set_up_ratio(
+        question="Do the seedlings of one parent come green and pale, 3 to 1?", kinds=KINDS,
+        plots=[Plot(name=f"tray {one}", kind="tray", treatment="", station="shelf") for one in range(1, TRAYS + 1)],
+        how="When both seed leaves are open, held beside white paper.", sown_each=SOWN_EACH, planned=TO_COUNT,
+        by=by, now=now,
+    )  # fmt: skip
+    return msgspec.structs.replace(made, key=COUNTED_KEY)
+
+
+def _counted(trial: Trial, up: float, by: str, now: datetime, rng: Random) -> Iterator[Measurement]:
+    """Yield how many of each kind have come up; each seed has its kind and its turn from the dice, at every count."""
+    for number, plot in enumerate(trial.plots):
+        seeds = [(rng.random() < 3 / 4, rng.random() < up) for _ in range(SOWN_EACH)]
+        for kind, green in (("green", True), ("pale", False)):
+            at = now + timedelta(seconds=60 * number + (0 if green else 25))
+            many = sum(is_up and is_green is green for is_green, is_up in seeds)
+            made = measure(trial, plot.name, many, kind=kind, day=now.date(), by=by, now=at)
+            key = f"me-{trial.key}-{now.date().isoformat()}-{number:02}-{kind}"
+            yield msgspec.structs.replace(made, key=key)

@@ -87,11 +87,6 @@ class Sign(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     """Who may look, at least."""
     caution: str = ""
 
-    @property
-    def lens(self) -> bool:
-        """Whether a hand lens is needed."""
-        return self.how == "lens"
-
 
 class General(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     """What people say when they do not say which: at least one of its signs is there ('the leaves are yellow')."""

@@ -22,6 +22,8 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from walkabout.diagnosis.taking import Act, Closes, Opens, Takes, in_order
+
 Numbers = NDArray[np.float64]
 
 ROOM = 1 << 25
@@ -44,30 +46,6 @@ class Solved(NamedTuple):
 
     on: Numbers
     log_evidence: Numbers
-
-
-class _Opens(NamedTuple):
-    """A present sign begins: explained by its leak or one of its own causes, or not yet."""
-
-    axis: int
-    sign: int
-
-
-class _Takes(NamedTuple):
-    """A cause is taken; it may explain each open sign in `gives`, named by its axis."""
-
-    cause: int
-    gives: tuple[tuple[int, float], ...]
-
-
-class _Closes(NamedTuple):
-    """A sign's last cause has been taken: it must be explained, unless the row leaves it out."""
-
-    axis: int
-    sign: int
-
-
-_Act = _Opens | _Takes | _Closes
 
 
 class _Own(NamedTuple):
@@ -150,7 +128,7 @@ def _present(share: Numbers, gives: Numbers, leaks: Numbers, spare: Numbers) -> 
         _own(gives[sign], leaks[:, sign], spare[:, sign], share, np.array(single[sign], dtype=np.int64))
         for sign in range(len(gives))
     ]
-    return _forward_and_back(_plan(gives, several), share, own)
+    return _forward_and_back(in_order(gives, several), share, own)
 
 
 def _own(given: Numbers, leak: Numbers, spare: Numbers, share: Numbers, causes: NDArray[np.int64]) -> _Own:
@@ -160,40 +138,7 @@ def _own(given: Numbers, leak: Numbers, spare: Numbers, share: Numbers, causes: 
     return _Own(causes, strengths, np.exp(log_unexplained), -np.expm1(log_unexplained), spare)
 
 
-def _plan(gives: Numbers, of_cause: dict[int, list[int]]) -> list[_Act]:
-    """Order the causes so that few signs stand open at once: always finish the sign that opens the fewest others."""
-    waiting: dict[int, set[int]] = {sign: set() for sign in range(len(gives))}
-    for cause, signs in of_cause.items():
-        for sign in signs:
-            waiting[sign].add(cause)
-    acts: list[_Act] = []
-    standing: list[int] = []  # which sign stands on which axis
-    while waiting:
-        sign = min(waiting, key=lambda one: (_opened_by(one, waiting, of_cause, standing), len(waiting[one]), one))
-        for cause in sorted(waiting[sign]):
-            for new in of_cause[cause]:
-                if new not in standing:
-                    acts.append(_Opens(len(standing), new))
-                    standing.append(new)
-            links = tuple((standing.index(one), float(gives[one, cause])) for one in of_cause[cause])
-            acts.append(_Takes(cause, links))
-            for one in of_cause[cause]:
-                waiting[one].discard(cause)
-        if sign not in standing:  # nothing gives it together with another sign
-            acts.append(_Opens(len(standing), sign))
-            standing.append(sign)
-        for done in [one for one in standing if not waiting[one]]:
-            acts.append(_Closes(standing.index(done), done))
-            standing.remove(done)
-            del waiting[done]
-    return acts
-
-
-def _opened_by(sign: int, waiting: dict[int, set[int]], of_cause: dict[int, list[int]], standing: list[int]) -> int:
-    return len({new for cause in waiting[sign] for new in of_cause[cause]}.difference(standing))
-
-
-def _forward_and_back(acts: Sequence[_Act], share: Numbers, own: Sequence[_Own]) -> tuple[Numbers, Numbers]:
+def _forward_and_back(acts: Sequence[Act], share: Numbers, own: Sequence[_Own]) -> tuple[Numbers, Numbers]:
     """Return ln P(present signs), shape (rows,), and P(cause), shape (rows, causes)."""
     start = np.ones((share.shape[0], 1))
     spans = _spans(acts, share.shape[0])
@@ -220,27 +165,25 @@ def _forward_and_back(acts: Sequence[_Act], share: Numbers, own: Sequence[_Own])
     return scale + np.log(whole), on
 
 
-def _spans(acts: Sequence[_Act], rows: int) -> list[tuple[int, int]]:
+def _spans(acts: Sequence[Act], rows: int) -> list[tuple[int, int]]:
     """Cut the steps into spans whose inner states are kept while going back: one span where all of it fits."""
     size, sizes = 1, []
     for act in acts:
-        size = size * 2 if isinstance(act, _Opens) else size // 2 if isinstance(act, _Closes) else size
+        size = size * 2 if isinstance(act, Opens) else size // 2 if isinstance(act, Closes) else size
         sizes.append(size * rows)
     length = len(acts) if sum(sizes) <= ROOM else max(int(len(acts) ** 0.5), 1)
     return [(first, min(first + length, len(acts))) for first in range(0, len(acts), length)]
 
 
-def _through(
-    acts: Sequence[_Act], state: Numbers, share: Numbers, own: Sequence[_Own]
-) -> tuple[list[Numbers], Numbers]:
+def _through(acts: Sequence[Act], state: Numbers, share: Numbers, own: Sequence[_Own]) -> tuple[list[Numbers], Numbers]:
     """Return the state before each step, and the one after the last."""
     states = []
     for act in acts:
         states.append(state)
-        if isinstance(act, _Takes):
+        if isinstance(act, Takes):
             on = share[:, act.cause, None]
             state = (1.0 - on) * state + on * _explain(act.gives, state)
-        elif isinstance(act, _Opens):  # always the newest axis
+        elif isinstance(act, Opens):  # always the newest axis
             of_sign = own[act.sign]
             state = np.concatenate((state * of_sign.unexplained[:, None], state * of_sign.explained[:, None]), axis=1)
         else:
@@ -252,17 +195,17 @@ def _through(
     return states, state
 
 
-def _back(act: _Act, before: Numbers, back: Numbers, share: Numbers, own: Sequence[_Own], on: Numbers) -> Numbers:
+def _back(act: Act, before: Numbers, back: Numbers, share: Numbers, own: Sequence[_Own], on: Numbers) -> Numbers:
     """Return what stands before a step, seen from the end; the causes that the step takes are put into `on`."""
     rows, size = back.shape
-    if isinstance(act, _Takes):
+    if isinstance(act, Takes):
         here = share[:, act.cause]
         there = _explain_back(act.gives, back)
         with_it = here * _inner(there, before)
         on[:, act.cause] = with_it / (with_it + (1.0 - here) * _inner(back, before))
         return (1.0 - here)[:, None] * back + here[:, None] * there
     low = 1 << act.axis
-    if isinstance(act, _Closes):
+    if isinstance(act, Closes):
         wider = np.empty((rows, size // low, 2, low))
         wider[:, :, 1] = back.reshape(rows, size // low, low)
         wider[:, :, 0] = own[act.sign].spare[:, None, None] * wider[:, :, 1]

@@ -1,6 +1,5 @@
 """A lookup, the page of a cause and the lists of causes and signs: as lines to read and as JSON."""
 
-import textwrap
 from collections.abc import Iterable, Iterator
 from typing import Any
 
@@ -15,21 +14,12 @@ from walkabout.round.lookup_pages import KINDS, WHO, by_kind, by_organ, closed, 
 from walkabout.round.lookup_shown import STOP, causes_to_show, danger, has_evidence
 from walkabout.round.lookup_typed import reading_said, unit_of
 
-WIDE = 78
-"""Columns of a line, with two to spare at eighty."""
 WORTH_SAYING = 0.02
 """Causes below this are left to the JSON."""
 TOGETHER = 0.15
 """From here on it is said that two causes may be there at once."""
 WHEN = {"now": "What to do now", "next": "What to do next", "if it stays": "What to do if it stays"}
 NEVER_SURE = "A lookup weighs what was seen; it is no proof. What an adult confirms counts."
-
-
-def wrapped(lines: Iterable[str], width: int = WIDE) -> Iterator[str]:
-    """Yield lines no wider than `width`; what goes on stands a little further in than where it began."""
-    for line in lines:
-        inside = " " * (len(line) - len(line.lstrip(" ")))
-        yield from textwrap.wrap(line, width, subsequent_indent=f"{inside}  ", break_on_hyphens=False) or [""]
 
 
 def answer_lines(lookup: Lookup, scales: Scales = METRIC) -> list[str]:

@@ -138,9 +138,9 @@ def _before(walk: Walk, question: Question, today: date) -> list[str]:
     before = walk.before()
     if before is None:
         return []
-    day = day_words(before.at.date(), today).capitalize()
+    day = day_words(before.at.date(), today)
     answer = answer_words(question, before, scales=walk.opened.scales)
-    return [f"{day}: {answer}.", doubtful_words(walk.opened.doubt_of(before))]
+    return [f"{day[:1].upper()}{day[1:]}: {answer}.", doubtful_words(walk.opened.doubt_of(before))]
 
 
 def _what_to_type(question: Question, *, scales: Scales) -> str:

@@ -126,14 +126,17 @@ def _walk(dialogue: Dialogue, walk: Walk) -> None:
 
 def _at_the_end(dialogue: Dialogue, walk: Walk) -> bool:
     """Say whether the round is over, or somebody went back."""
-    try:
-        while (typed := dialogue.ask("That was the last question. Enter ends the round, b goes back.").lower()) == "b":
+    while True:
+        try:
+            typed = dialogue.ask("That was the last question. Enter ends the round, b goes back.").lower()
+        except Ended:
+            return True  # everything is answered: nothing is left to pause
+        if typed in ("", "p"):
+            return True
+        if typed == "b":
             if walk.back():
                 return False
             dialogue.say("There is nothing to go back to.")
-    except Ended:
-        return True  # everything is answered: nothing is left to pause
-    return typed in ("", "p") or _at_the_end(dialogue, walk)
 
 
 def _take(dialogue: Dialogue, walk: Walk, step: Step, typed: str) -> None:

@@ -1,5 +1,6 @@
 """Typing a sheet in that was filled in by hand: one line for each line of it, its code and its answer."""
 
+from collections.abc import Callable
 from datetime import date, datetime, time
 from pathlib import Path
 
@@ -24,12 +25,22 @@ HOW = (
     "n or 0 instead of the answer: nobody looked. x: it does not apply. What has no tick was not looked at: n.",
     "The same code again puts an answer right. f: a finding that stands on the sheet. Enter alone ends.",
 )
+ENDED = "When did it end? Enter alone where the sheet does not say."
 
 
-def run(folder: Path, day: date, walker: str, clock: Clock, dialogue: Dialogue | None = None, at: str = "") -> int:
+def run(
+    folder: Path,
+    day: date,
+    walker: str,
+    clock: Clock,
+    dialogue: Dialogue | None = None,
+    at: str = "",
+    ended: str = "",
+) -> int:
     """Take in a sheet of `day` and return the exit status; CannotOpen when there is no room.
 
-    `walker`: the code of whoever walked, '' to ask; `at`: when, '' to ask; `clock` says what time it is now.
+    `walker`: the code of whoever walked, '' to ask; `at`: when it began, '' to ask; `ended`: when it ended, '' to
+    ask after the lines; `clock` says what time it is now.
     """
     dialogue = dialogue or Dialogue()
     now = clock()
@@ -39,22 +50,42 @@ def run(folder: Path, day: date, walker: str, clock: Clock, dialogue: Dialogue |
         dialogue.say(f"{opened.room.name}, the sheet of {day:%A} {day.day} {day:%B %Y}.", *opened.told)
         try:
             code = find_walker(opened.room, walker, day) if walker else _who(dialogue, opened, day)
-            began = at or until(dialogue, "When was it walked?", read_time, opened.room.starts)
+            began = at or until(dialogue, "When did it begin?", read_time, opened.room.starts)
         except Ended:
             return DONE
         when[0] = min(datetime.combine(day, time.fromisoformat(began), tzinfo=now.tzinfo), now)
+        until_when = _end_on(when[0], now)
+        until_then = until_when(ended) if ended else None
         sheet = TypedIn(opened, code)
         dialogue.say(*HOW)
         try:
             lines = _lines(dialogue, sheet)
+            if lines and until_then is None:
+                until_then = until(dialogue, ENDED, until_when)
         except (Ended, KeyboardInterrupt):
             lines = len(sheet.record.asked)
-        return _end(dialogue, sheet, lines)
+        return _end(dialogue, sheet, lines, until_then)
     finally:
         try:
             opened.close()
         except NotSaved as error:
             dialogue.say(str(error))
+
+
+def _end_on(began: datetime, now: datetime) -> Callable[[str], datetime | None]:
+    """Return a reader of the time at which a round ended; None where nothing was typed."""
+
+    def read(typed: str) -> datetime | None:
+        if not typed:
+            return None
+        ended = datetime.combine(began.date(), time.fromisoformat(read_time(typed)), tzinfo=began.tzinfo)
+        if ended < began:
+            raise ValueError(f"It began at {began:%H:%M}: it cannot have ended before.")
+        if ended > now:
+            raise ValueError("That time is still to come.")
+        return ended
+
+    return read
 
 
 def _who(dialogue: Dialogue, opened: OpenRoom, day: date) -> str:
@@ -160,8 +191,8 @@ def _said(sheet: TypedIn, question: Question, written: Written) -> str:
     return says if written.verdict == "good" else f"{says} That means: {means}.{made}"
 
 
-def _end(dialogue: Dialogue, sheet: TypedIn, lines: int) -> int:
-    unsaved = sheet.finish() or sheet.opened.retry()
+def _end(dialogue: Dialogue, sheet: TypedIn, lines: int, ended: datetime | None) -> int:
+    unsaved = sheet.finish(ended) or sheet.opened.retry()
     if unsaved:
         dialogue.say(f"Not saved: {unsaved}")
         return ATTEND

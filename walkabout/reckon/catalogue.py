@@ -324,10 +324,8 @@ MODULES: dict[str, tuple[str, ...]] = {
         "accumulation",
         "sodium-build-up",
         "salt-build-up",
-        "drift",
-        "read-drift",
-        "tank-drift",
     ),
+    "drifting": ("drift", "read-drift", "tank-drift"),
     "neutralise": (
         "neutralise",
         "neutralize",

@@ -10,9 +10,9 @@ from walkabout.checklist.model import Quantity
 from walkabout.growing.air import vpd
 from walkabout.records.model import Answer
 from walkabout.room.model import WHOLE_ROOM
+from walkabout.round.held import Held
 from walkabout.round.here import Here
-from walkabout.round.known import CHANGED
-from walkabout.round.opened import OpenRoom
+from walkabout.round.history import CHANGED
 
 LATELY_DAYS = 21
 """Plants grow by the weeks they stand in: what was measured within so many days counts. Assumed."""
@@ -26,7 +26,7 @@ BACK_DAYS = 28
 Readings = dict[tuple[str, Quantity], list[Answer]]
 
 
-def basis_of(opened: OpenRoom) -> Basis:
+def basis_of(opened: Held) -> Basis:
     """Gather all that the dates are reckoned from."""
     today = opened.today()
     places = [here for here, _ in opened.places()]
@@ -47,7 +47,7 @@ def basis_of(opened: OpenRoom) -> Basis:
     )
 
 
-def almanac_of(opened: OpenRoom, first: date | None = None, last: date | None = None) -> Almanac:
+def almanac_of(opened: Held, first: date | None = None, last: date | None = None) -> Almanac:
     """Return what the dates say from `first` to `last`: four weeks back to twelve ahead unless told otherwise."""
     from walkabout.almanac.whole import almanac  # noqa: PLC0415 - the first page says less, and sooner
 
@@ -56,7 +56,7 @@ def almanac_of(opened: OpenRoom, first: date | None = None, last: date | None = 
     return almanac(basis_of(opened), begins, max(last or today + timedelta(weeks=WEEKS), begins))
 
 
-def _readings(opened: OpenRoom, places: Iterable[Here]) -> Readings:
+def _readings(opened: Held, places: Iterable[Here]) -> Readings:
     """Gather the numbers that are to be trusted, by station and quantity, the oldest first."""
     found: Readings = {}
     for here in places:
@@ -94,7 +94,7 @@ def _conditions(here: Here, readings: Readings, today: date) -> Conditions:
     return Conditions(air=air, light=light, vpd=dry)
 
 
-def _tanks(opened: OpenRoom, readings: Readings) -> dict[str, TankSeen]:
+def _tanks(opened: Held, readings: Readings) -> dict[str, TankSeen]:
     """Say of each tank what it loses a day, and when it was last filled and renewed."""
     found = {}
     for tank in opened.room.tanks:
@@ -121,7 +121,7 @@ def _a_day(topped: list[Answer]) -> Iterator[float]:
             yield later.value / days
 
 
-def _changed(opened: OpenRoom, sharing: Iterable[str], tank: str) -> date | None:
+def _changed(opened: Held, sharing: Iterable[str], tank: str) -> date | None:
     """Return the day on which the solution was last renewed, by what was answered or by the job that was done."""
     looks = [one for key in sharing if (one := opened.history.last_look(key, CHANGED)) is not None]
     days = [one.at.date() - timedelta(days=round(one.value)) for one in looks if one.value is not None]
@@ -133,7 +133,7 @@ def _changed(opened: OpenRoom, sharing: Iterable[str], tank: str) -> date | None
     return max(days, default=None)
 
 
-def _looked(opened: OpenRoom) -> dict[tuple[str, str], date]:
+def _looked(opened: Held) -> dict[tuple[str, str], date]:
     found = {}
     for where in opened.history.places():
         look = opened.history.last_look(*where)

@@ -1,10 +1,13 @@
 """Beginning a walk: today's round, one that was left unfinished, or the questions of a measuring job."""
 
+from collections.abc import Iterable
+
 from walkabout.records.keys import new_key
 from walkabout.records.model import Asked, Job, Round
 from walkabout.round.due import Due
 from walkabout.round.measuring import jobs_of_the_day
 from walkabout.round.opened import OpenRoom, measures
+from walkabout.round.plan import plan
 from walkabout.round.walk import Walk
 
 
@@ -20,17 +23,18 @@ def begin(opened: OpenRoom, walker: str) -> Walk:
     if unfinished:
         return Walk(opened, unfinished[-1], walker)
     now = opened.clock()
-    plan = opened.plan(walker)
+    today = opened.today_for(walker)
+    chosen = plan(opened.places(), today)
     record = Round(
         key=new_key("r", now),
         day=now.date(),
         started=now,
         walker=walker,
-        returning=opened.today_for(walker).returning,
-        asked=tuple(_asked(one) for one in plan.asked),
-        left=tuple(_asked(one) for one in plan.left),
+        returning=today.returning,
+        asked=as_asked(chosen.asked),
+        left=as_asked(chosen.left),
     )
-    return Walk(opened, record, walker, unwritten=(record, *jobs_of_the_day(opened, plan, walker, now)))
+    return Walk(opened, record, walker, unwritten=(record, *jobs_of_the_day(opened, chosen, walker, now)))
 
 
 def take_up(opened: OpenRoom, record: Round, walker: str) -> Walk:
@@ -52,7 +56,11 @@ def measure(opened: OpenRoom, job: Job, walker: str) -> Walk:
     return walk
 
 
-def _asked(one: Due) -> Asked:
-    return Asked(
-        station=one.here.key, question=one.question.id, why=one.why, vital=one.vital, seconds=round(one.seconds, 1)
+def as_asked(dues: Iterable[Due]) -> tuple[Asked, ...]:
+    """Return planned questions as they stand in the record of a round."""
+    return tuple(
+        Asked(
+            station=one.here.key, question=one.question.id, why=one.why, vital=one.vital, seconds=round(one.seconds, 1)
+        )
+        for one in dues
     )

@@ -10,6 +10,8 @@ Where = tuple[str, str]
 
 KEPT_DAYS = 200
 """How far back the round looks: longer than any question's longest interval."""
+CHANGED = "change-due"
+"""The question in which the days since the last change of solution are asked."""
 
 
 class History:

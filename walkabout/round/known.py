@@ -11,14 +11,13 @@ from walkabout.growing.crops import Crop
 from walkabout.records.model import Answer
 from walkabout.room.model import WHOLE_ROOM, Lamp, Room, Tank
 from walkabout.round.here import Here
+from walkabout.round.history import CHANGED
 from walkabout.round.opened import OpenRoom
 
 FRESH_DAYS = 7
 """A reading older than this is not what is there now. Assumed."""
 LATELY_DAYS = 28
 """Plants grow: what a tank lost longer ago says nothing about today. Assumed."""
-CHANGED = "change-due"
-"""The question in which the days since the last change of solution are asked."""
 IN_TANK: tuple[Quantity, ...] = ("pH", "EC", "solution temperature", "oxygen", "volume")
 """What is the same for every station on a tank."""
 IN_AIR: tuple[Quantity, ...] = ("air temperature", "humidity")

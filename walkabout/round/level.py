@@ -106,6 +106,8 @@ def _waiting(
     """Follow every quick question through the coming rounds, each put off for as long as it may be."""
     found = []
     elsewhere = measured_elsewhere(places, today.day)
+    befores = (today.day, *(day.day for day in days))
+    ages = [open_days(today.room, before, day.day) for before, day in zip(befores, days, strict=False)]
     for here, checklist in places:
         fitting = [one for one in checklist.question if applies(one, here, today.day)]
         vital = {
@@ -118,23 +120,24 @@ def _waiting(
                 continue
             sure = [question.id in vital[day.alone] or (day.returning and question.after_closure) for day in days]
             since = 0 if where in asked or where in today.answered else age_of(here, question, today)
-            must_on = _must_on(question, since, days, sure, today)
-            eased = bool(must_on) and must_on[0] not in _must_on(question, 0, days, sure, today)
+            must_on = _must_on(question, since, days, ages, sure)
+            eased = bool(must_on) and must_on[0] not in _must_on(question, 0, days, ages, sure)
             load = Load(today.pace.seconds(here.key, question, today.walker), presses(question))
             found.append(Waiting(where, load, tuple(must_on), eased))
     return found
 
 
-def _must_on(question: Question, age: int, days: Sequence[Ahead], sure: Sequence[bool], today: Today) -> list[int]:
+def _must_on(
+    question: Question, age: int, days: Sequence[Ahead], ages: Sequence[int], sure: Sequence[bool]
+) -> list[int]:
     """Return the rounds ahead that must ask a question whose last look is `age` days old today.
 
-    `sure` says of each round whether it asks in any case, be the look ever so young.
+    `ages` are the open days from the round before to each of them; `sure` says of each whether it asks in any
+    case, be the look ever so young.
     """
     found = []
-    last = today.day
-    for index, (day, asked_anyway) in enumerate(zip(days, sure, strict=True)):
-        age += open_days(today.room, last, day.day)
-        last = day.day
+    for index, (day, older, asked_anyway) in enumerate(zip(days, ages, sure, strict=True)):
+        age += older
         if asked_anyway or age + day.gap > question.must:
             found.append(index)
             age = 0

@@ -90,7 +90,6 @@ class Lookup:
         self.crop = crop
         self.also = also
         self.readings: dict[str, float] = dict(readings or {})
-        self._reading_texts: dict[str, str] = {}
         self._confirmed = dict(confirmed or {})
         self._answers: dict[str, Answer] = {}
         self._passed: dict[str, None] = {}
@@ -113,9 +112,8 @@ class Lookup:
         if read.crop and not self.crop:
             self.crop = read.crop
         self.also = tuple(dict.fromkeys((*self.also, *read.also)))
-        for measure, value, words in read.readings:
+        for measure, value, _ in read.readings:
             self.readings[measure] = value
-            self._reading_texts[measure] = words
         self.hazards = tuple(dict.fromkeys((*self.hazards, *read.hazards)))
         self.not_understood += [one for one in read.not_understood if one not in self.not_understood]
         self._consulted = None
@@ -168,10 +166,6 @@ class Lookup:
             )
             for one in self._answers.values()
         )
-
-    def reading_text(self, measure: str) -> str:
-        """Return the words that a reading was typed in, or ''."""
-        return self._reading_texts.get(measure, "")
 
     def situation(self) -> Situation:
         """Return all of it as the diagnosis takes it."""

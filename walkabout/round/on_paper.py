@@ -14,12 +14,15 @@ from msgspec import Struct
 from walkabout.checklist.model import DOES_NOT_APPLY, NOT_LOOKED, Question
 from walkabout.jobs.findings import LOOK_AGAIN
 from walkabout.records.keys import new_key
-from walkabout.records.model import Answer, Asked, Round, State
+from walkabout.records.model import Answer, Asked, Job, Round, State
+from walkabout.round.begin import as_asked
 from walkabout.round.follow import fresh_key
 from walkabout.round.history import KEPT_DAYS, History
 from walkabout.round.judge import Judgement, judge_choices, judge_number
+from walkabout.round.measuring import jobs_of_the_day
 from walkabout.round.meter import Meant, meant_at
-from walkabout.round.opened import OpenRoom
+from walkabout.round.opened import OpenRoom, measures
+from walkabout.round.plan import plan
 from walkabout.round.walk import Outcome, Walk
 from walkabout.round.wants import wanted_at
 
@@ -81,6 +84,15 @@ class TypedIn:
         self._after: frozenset[Where] = frozenset()
         self._day: History = History(())
         self._go_back()
+        today = opened.today_for(walker)
+        chosen = plan(opened.places(), today)
+        self._planned = {(one.station, one.question): one for one in as_asked(chosen.asked)}
+        self.record = msgspec.structs.replace(self.record, returning=today.returning, left=as_asked(chosen.left))
+        # the jobs of the day; whoever has walked since has made what was due by then
+        walked_since = any(one.started > now and not measures(one) for one in opened.rounds)
+        self._jobs: tuple[Job, ...] | None = None
+        if not walked_since:
+            self._jobs = tuple(jobs_of_the_day(opened, chosen, walker, now))
 
     @property
     def day(self) -> date:
@@ -103,10 +115,9 @@ class TypedIn:
         given = {(one.station, one.question) for one in self._given()}
         done = [one for one in self.record.asked if (one.station, one.question) in given]
         rest = [one for one in self.record.asked if (one.station, one.question) not in given]
-        line = Asked(station=where[0], question=where[1], why=BY_PAPER)
         if where not in given:
-            rest = [line, *(one for one in rest if (one.station, one.question) != where)]
-        walk = Walk(self.opened, msgspec.structs.replace(self.record, asked=(*done, *rest)), self.walker)
+            rest = [self._line(where), *(one for one in rest if (one.station, one.question) != where)]
+        walk = self._walk(msgspec.structs.replace(self.record, asked=(*done, *rest)))
         while walk.step is None or (walk.step.here.key, walk.step.question.id) != where:
             if not walk.back():
                 raise ValueError("this line was settled meanwhile, or cannot be asked here any more")
@@ -128,13 +139,17 @@ class TypedIn:
             outcome = walk.pick(given.choices)
         else:
             outcome = walk.note(given.note)
-        self.record = walk.record
+        self.record, self._jobs = walk.record, None
         unsaved = outcome.unsaved or self.opened.save(self.record)
         self._day = self.opened.history
         return Written(outcome.answer, outcome.judgement.verdict, outcome, unsaved)
 
-    def finish(self) -> str:
-        """End the round; what an answer asked for besides was not looked at. Return '' or why it is not saved."""
+    def finish(self, ended: datetime | None = None) -> str:
+        """End the round; what an answer asked for besides was not looked at. Return '' or why it is not saved.
+
+        `ended`: when it ended, by the sheet, not before it began; None where the sheet does not say so: then its
+        time on foot is not known and stays 0.
+        """
         given = {(one.station, one.question) for one in self._given()}
         if not given:
             return ""
@@ -146,10 +161,21 @@ class TypedIn:
             and (one.station, one.question) not in self._after
             and self.opened.question(one.station, one.question) is not None
         )
-        self.record = msgspec.structs.replace(self.record, ended=now)
+        ended = max(ended or now, now)
+        self.record = msgspec.structs.replace(self.record, ended=ended, walked_seconds=(ended - now).total_seconds())
         return self.opened.save(*left, self.record)
 
     # within
+
+    def _line(self, where: Where) -> Asked:
+        """Return a line as the day's plan asks it, or an answer before it; else the paper alone has asked it."""
+        asked = next((one for one in self.record.asked if (one.station, one.question) == where), None)
+        return self._planned.get(where) or asked or Asked(station=where[0], question=where[1], why=BY_PAPER)
+
+    def _walk(self, record: Round) -> Walk:
+        """Return the walk of this record; the jobs of the day are made with its first answer."""
+        unwritten: tuple[Round | Job, ...] = () if self._jobs is None else (record, *self._jobs)
+        return Walk(self.opened, record, self.walker, unwritten)
 
     def _given(self) -> list[Answer]:
         return [one for one in self._day.everything() if one.round == self.record.key]
@@ -202,8 +228,9 @@ class TypedIn:
             reason="put right in the same round" if before else "",
         )
         if before is None:
-            line = Asked(station=where[0], question=where[1], why=BY_PAPER)
-            self.record = msgspec.structs.replace(self.record, asked=(*self.record.asked, line))
+            self.record = msgspec.structs.replace(self.record, asked=(*self.record.asked, self._line(where)))
+        self._walk(self.record).write_plan()
+        self._jobs = None
         unsaved = self.opened.save(answer, self.record)
         return Written(answer, judged.verdict, None, unsaved)
 

@@ -31,16 +31,25 @@ class OnFoot:
 
     def remaining(self) -> float:
         """Return what the open questions are expected to take."""
-        ahead = [self.course.asked[place] for place in self.course.ahead()]
-        stops = len({one.station for one in ahead})
-        return sum(one.seconds for one in ahead) + WALKING * max(stops - 1, 0)
+        return _seconds(self._ahead())
 
     def can_wait(self) -> list[Asked]:
         """Return what may be left for tomorrow; what is vital is never among it."""
-        ahead = [self.course.asked[place] for place in self.course.ahead()]
-        return [one for one in ahead if not one.vital]
+        return [one for one in self._ahead() if not one.vital]
 
     def late(self) -> bool:
         """Say whether the round will run over, and something in it can wait."""
+        ahead = self._ahead()
+        if all(one.vital for one in ahead):
+            return False
         budget = self.course.opened.room.minutes * 60
-        return bool(self.can_wait()) and self.walked() + self.looking() + self.remaining() > budget + OPENING
+        return self.walked() + self.looking() + _seconds(ahead) > budget + OPENING
+
+    def _ahead(self) -> list[Asked]:
+        return [self.course.asked[place] for place in self.course.ahead()]
+
+
+def _seconds(ahead: list[Asked]) -> float:
+    """Return what questions are expected to take, the way from station to station with them."""
+    stops = len({one.station for one in ahead})
+    return sum(one.seconds for one in ahead) + WALKING * max(stops - 1, 0)

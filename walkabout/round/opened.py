@@ -28,7 +28,7 @@ from walkabout.room.compiled import compiled
 from walkabout.room.keep import keep_good_room, last_good_room
 from walkabout.room.mistakes import Mistake
 from walkabout.room.model import WHOLE_ROOM, Room
-from walkabout.room.read import FILE, read_room
+from walkabout.room.read import FILE, RoomFile, read_room
 from walkabout.round.aims import aims_mistakes, with_aims
 from walkabout.round.days import open_days
 from walkabout.round.doubtful import doubtful
@@ -50,14 +50,17 @@ class CannotOpen(Exception):
 class OpenRoom:
     """One room with its checklists and records. Everything that is saved goes through `save`."""
 
-    def __init__(self, folder: Path, clock: Clock = local_now) -> None:
-        """Open the room in `folder`; CannotOpen when there is nothing to go on with."""
+    def __init__(self, folder: Path, clock: Clock = local_now, found: RoomFile | None = None) -> None:
+        """Open the room in `folder`; CannotOpen when there is nothing to go on with.
+
+        `found` is what was read of its room.toml just now, where somebody had to know more before the room opens.
+        """
         self.folder = folder
         self.clock = clock
         self.told: list[str] = []
         self.mistakes: tuple[Mistake, ...] = ()
         self._dry: tuple[tuple[date, date], dict[str, str]] | None = None
-        self.room = self._read_room()
+        self.room = self._take_room(found or read_room(folder, kinds(folder)))
         aimed = with_aims(_crops(), self.room.aims, self.room.water.ec)
         self.crops = aimed.crops
         self.told += aimed.told
@@ -65,8 +68,7 @@ class OpenRoom:
         self.told += self.records.told
         self._take_in()
 
-    def _read_room(self) -> Room:
-        found = read_room(self.folder, kinds(self.folder))
+    def _take_room(self, found: RoomFile) -> Room:
         room = found.room
         mistakes = list(found.mistakes)
         if room is None:

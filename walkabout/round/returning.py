@@ -6,13 +6,13 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from walkabout.almanac.model import Forecast
+from walkabout.round.held import Held
 
 if TYPE_CHECKING:
     from walkabout.almanac.model import Basis
-    from walkabout.round.opened import OpenRoom
 
 
-def forecast_of(opened: "OpenRoom", first: date, last: date, name: str = "") -> Forecast:
+def forecast_of(opened: Held, first: date, last: date, name: str = "") -> Forecast:
     """Return how the room goes through a closure; ValueError when it ends before it begins."""
     from walkabout.almanac.closure import forecast, named_closure  # noqa: PLC0415 - a usual round asks for none
     from walkabout.almanac.course import courses  # noqa: PLC0415
@@ -29,7 +29,7 @@ def forecast_of(opened: "OpenRoom", first: date, last: date, name: str = "") -> 
     return forecast(first, last, name or named_closure(basis, first, last), basis, all_courses, promises, jobs)
 
 
-def run_dry(opened: "OpenRoom", last_walked: date) -> dict[str, str]:
+def run_dry(opened: Held, last_walked: date) -> dict[str, str]:
     """Return station -> why it is asked first today: by the forecast it has come to the end of what it holds.
 
     The stations that failed first stand first. What was filled on the day of leaving counts as filled.

@@ -26,11 +26,3 @@ def standing_due(opened: OpenRoom) -> tuple[Job, ...]:
                 waiting.add(one.key)
                 made.append(job)
     return tuple(made)
-
-
-def make_standing(opened: OpenRoom) -> bool:
-    """Write down the standing jobs that are due; say whether there were any."""
-    made = standing_due(opened)
-    if made:
-        opened.save(*made)
-    return bool(made)

@@ -8,12 +8,12 @@ from walkabout.insight.supplies import Stock, stock
 from walkabout.insight.supply_rate import Uses
 from walkabout.insight.term import LONGEST_DAYS, span_of, term
 from walkabout.insight.term_energy import READ_WITHIN
-from walkabout.insight.term_model import Kept, Poured, Renewed, Strength, Term
+from walkabout.insight.term_kept import Kept, Poured, Renewed, Strength
+from walkabout.insight.term_model import Term
 from walkabout.records.model import Answer, Finding, Round
 from walkabout.room.model import WHOLE_ROOM
 from walkabout.round.doubtful import doubtful
-from walkabout.round.history import History
-from walkabout.round.known import CHANGED
+from walkabout.round.history import CHANGED, History
 from walkabout.round.opened import OpenRoom, measures
 
 AROUND = timedelta(days=62)
@@ -76,31 +76,33 @@ def shelf_of(opened: OpenRoom) -> list[Stock]:
 
 
 def _looks(opened: OpenRoom, history: History, quantity: Quantity) -> Iterator[Answer]:
-    """Yield the numbers of one quantity that are to be trusted, as corrected."""
+    """Yield the numbers of one quantity, as corrected, those marked as doubtful too."""
     for station, question in history.places():
         asked = opened.question(station, question)
         if asked is None or asked.reading is None or asked.reading.quantity != quantity:
             continue
         for one in history.all(station, question):
-            if one.state == "answered" and one.value is not None and not one.doubtful:
+            if one.state == "answered" and one.value is not None:
                 yield one
 
 
 def _poured(opened: OpenRoom, history: History) -> Iterator[Poured]:
     for one in _looks(opened, history, "volume"):
-        yield Poured(one.at.date(), one.station, one.value or 0.0)
+        if not one.doubtful:
+            yield Poured(one.at.date(), one.station, one.value or 0.0)
 
 
 def _strengths(
     opened: OpenRoom, history: History, tanks: dict[str, str], renewed: Iterable[Renewed]
 ) -> Iterator[Strength]:
-    """Yield the EC that was read in the week after a change, where the meter is to be trusted."""
+    """Yield the EC that was read in the week after a change, and whether it and its meter are to be trusted."""
     fresh = {(one.tank, one.day + timedelta(days=more)) for one in renewed for more in range(READ_WITHIN + 1)}
     room = opened.checklists.get(WHOLE_ROOM)
     for one in _looks(opened, history, "EC"):
         tank, day = tanks.get(one.station, ""), one.at.date()
-        if (tank, day) in fresh and not doubtful(one, opened.question(one.station, one.question), room, history):
-            yield Strength(day, tank, one.value or 0.0)
+        if (tank, day) in fresh:
+            asked = opened.question(one.station, one.question)
+            yield Strength(day, tank, one.value or 0.0, trusted=not doubtful(one, asked, room, history))
 
 
 def _renewed(opened: OpenRoom, history: History, tanks: dict[str, str]) -> Iterator[Renewed]:

@@ -7,7 +7,7 @@ from msgspec import Struct
 from walkabout.almanac.ahead import Ahead, ahead
 from walkabout.checklist.model import gravest
 from walkabout.jobs.findings import still_open
-from walkabout.records.model import Finding, Job
+from walkabout.records.model import Finding, Job, Round
 from walkabout.room.calendar import is_walked
 from walkabout.room.model import WHOLE_ROOM
 from walkabout.round.opened import OpenRoom, measures
@@ -70,7 +70,7 @@ def _round_words(opened: OpenRoom, walker: str) -> tuple[str, str, bool]:
     if done:
         last = done[-1]
         return (
-            f"The round was walked today by {last.walker}, in {clock_words(last.walked_seconds)}.",
+            f"The round was walked today{_by_whom(last)}.",
             _measured_since(opened),
             True,
         )
@@ -93,6 +93,12 @@ def _round_words(opened: OpenRoom, walker: str) -> tuple[str, str, bool]:
     questions = f"{len(plan.asked)} question{'s' if len(plan.asked) != 1 else ''}"
     long = f"{stations}, {questions}, about {clock_words(plan.seconds)}."
     return head, f"{long} {_closest(opened, plan)}".strip(), False
+
+
+def _by_whom(one: Round) -> str:
+    """Say by whom and in what time, each where it is known: a round on paper need not tell how long it took."""
+    by = f" by {one.walker}" if one.walker else ""
+    return f"{by}, in {clock_words(one.walked_seconds)}" if round(one.walked_seconds) else by
 
 
 def _measured_since(opened: OpenRoom) -> str:

@@ -110,12 +110,11 @@ def power_says(
     says, needed = [], None
     if n >= 2:
         d = smallest_difference(n, n) if groups == 2 else smallest_f(groups, n) * apart
-        per_cent = (
-            f", which is {d * spread:.0f} % of the mean if plots treated alike vary by {spread:g} %" if spread else ""
-        )
-        says.append(
-            f"With {n} plots a treatment you can find a difference of about {d:.1f} standard deviations{per_cent}."
-        )
+        found = f"about {d:.1f} standard deviations"
+        if spread:
+            found = f"about {d * spread:.0f} % of the mean, if plots treated alike vary by {spread:g} %"
+            found += f" (that is {d:.1f} standard deviations)"
+        says.append(f"With {n} plots a treatment you can find a difference of {found}.")
     else:
         says.append("With one plot a treatment nothing can be found: nobody can tell the treatment from the plot.")
     if worth and spread:

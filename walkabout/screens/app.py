@@ -5,6 +5,7 @@ import gc
 import signal
 import time
 from collections.abc import Iterable
+from importlib import import_module
 from pathlib import Path
 from typing import Any, ClassVar
 
@@ -13,6 +14,7 @@ from textual.app import App, SystemCommand
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
+from walkabout.room.read import RoomFile
 from walkabout.round.opened import OpenRoom
 from walkabout.screens.theme import DEFAULT, NO_COLOUR, THEMES, no_colour_wanted
 
@@ -20,6 +22,22 @@ HINT = 6.0
 """Seconds for which a hint stands."""
 TICK = 20.0
 """Seconds between two looks at what another program has written."""
+YOUNG = 20_000
+"""So many new things are made before waste is looked for: some keys' worth, where Python looks many times a key."""
+MAIN = {
+    "today": ("today", "TodayScreen"),
+    "jobs": ("jobs", "JobsScreen"),
+    "room": ("room", "RoomScreen"),
+    "almanac": ("almanac", "AlmanacScreen"),
+    "handover": ("handover", "HandoverScreen"),
+    "logbook": ("logbook", "LogbookScreen"),
+    "trials": ("trials", "TrialsScreen"),
+    "term": ("term", "TermScreen"),
+    "paper": ("paper", "PaperScreen"),
+    "export": ("exporting", "ExportScreen"),
+    "take-in": ("taking_in", "TakeInScreen"),
+}
+"""The main screens by name: the module and the class of each."""
 
 
 class Walkabout(App[int]):
@@ -80,14 +98,14 @@ class Walkabout(App[int]):
             from walkabout.screens.walking import WalkingScreen  # noqa: PLC0415
 
             return WalkingScreen(begin(self.opened, self.walker))
-        return _today()
+        return _screen("today")
 
     def go_back(self, name: str = "") -> None:
         """Leave the screen that is open for the one beneath it, Today at the bottom; then open another."""
         if len(self.screen_stack) > 1:
             self.pop_screen()
         elif type(self.screen).__name__ != "TodayScreen":
-            self.switch_screen(_today())
+            self.switch_screen(_screen("today"))
         if name:
             self.call_later(self.action_go, name)
 
@@ -112,8 +130,9 @@ class Walkabout(App[int]):
 
     def _settle(self) -> None:
         """Do what can wait until the first screen is painted."""
-        gc.enable()
         gc.freeze()
+        gc.set_threshold(YOUNG)
+        gc.enable()
         self.tell_what_was_found()
 
     def tell_what_was_found(self) -> None:
@@ -149,8 +168,9 @@ class Walkabout(App[int]):
             self.push_screen(HelpScreen(self.screen))
 
     def action_go(self, name: str) -> None:
-        """Open a main screen."""
-        self.push_screen(_screen(name))
+        """Open a main screen, unless it is the one that is open."""
+        if type(self.screen).__name__ != MAIN[name][1]:
+            self.push_screen(_screen(name))
 
     def action_flag(self) -> None:
         """Flag a finding from anywhere."""
@@ -198,44 +218,19 @@ class Walkabout(App[int]):
         self.exit(0)
 
 
-def _today() -> Screen[None]:
-    from walkabout.screens.today import TodayScreen  # noqa: PLC0415
-
-    return TodayScreen()
-
-
 def _screen(name: str) -> Screen[None]:
     """Return a main screen by its name; each is loaded when it is first opened."""
-    if name == "jobs":
-        from walkabout.screens.jobs import JobsScreen  # noqa: PLC0415
-
-        return JobsScreen()
-    if name == "room":
-        from walkabout.screens.room import RoomScreen  # noqa: PLC0415
-
-        return RoomScreen()
-    if name == "almanac":
-        from walkabout.screens.almanac import AlmanacScreen  # noqa: PLC0415
-
-        return AlmanacScreen()
-    if name == "logbook":
-        from walkabout.screens.logbook import LogbookScreen  # noqa: PLC0415
-
-        return LogbookScreen()
-    if name == "term":
-        from walkabout.screens.term import TermScreen  # noqa: PLC0415
-
-        return TermScreen()
-    if name == "handover":
-        from walkabout.screens.handover import HandoverScreen  # noqa: PLC0415
-
-        return HandoverScreen()
-    return _today()
+    module, screen = MAIN[name]
+    made: Screen[None] = getattr(import_module(f"walkabout.screens.{module}"), screen)()
+    return made
 
 
-def run(folder: Path, start: str = "today", walker: str = "") -> int:
-    """Open the room in `folder` full-screen and return the exit status; CannotOpen when it cannot."""
-    opened = OpenRoom(folder)
+def run(folder: Path, start: str = "today", walker: str = "", found: RoomFile | None = None) -> int:
+    """Open the room in `folder` full-screen and return the exit status; CannotOpen when it cannot.
+
+    `found` is what was read of its room.toml just now.
+    """
+    opened = OpenRoom(folder, found=found)
     app = Walkabout(opened, start, walker)
     try:
         status = app.run(mouse=True)

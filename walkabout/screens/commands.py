@@ -50,6 +50,15 @@ def commands(app: "Walkabout", screen: Screen[object]) -> Iterable[SystemCommand
             "Cost, electricity, water, harvest, losses, what to buy",
             lambda: app.action_go("term"),
         )
+        yield SystemCommand(
+            "Paper", "The round, cards, labels, handing over, reports: to print", lambda: app.action_go("paper")
+        )
+        yield SystemCommand(
+            "Tables out", "All that is on record, for a spreadsheet or a lesson", lambda: app.action_go("export")
+        )
+        yield SystemCommand(
+            "Take in", "What a logger has read, or tables that were put out", lambda: app.action_go("take-in")
+        )
     yield SystemCommand(
         "Work something out", "Light, air, solution, water, growth, with the working", app.action_work_out
     )

@@ -21,6 +21,7 @@ from walkabout.screens.widgets.choices import Choices, Row
 from walkabout.screens.widgets.findingsteps import BAD, STEPS, step_keys, step_line
 from walkabout.screens.widgets.headline import HeadLine
 from walkabout.screens.widgets.keyline import Key, KeyLine
+from walkabout.screens.widgets.missedkeys import goes_into
 
 SHORTEST, LONGEST = 3, 160
 LOW = 22
@@ -74,7 +75,7 @@ class FindingScreen(Ask[None]):
             yield Choices([Row(says) for _, says, _ in BAD], id="pick-bad")
             yield Static(classes="step", id="step-who")
             yield Choices([*(Row(code, ROLES[role]) for code, role in people), Row("somebody else")], id="pick-who")
-            yield Input(placeholder="two or three characters", max_length=3, id="code")
+            yield Input(placeholder="two or three characters", max_length=3, select_on_focus=False, id="code")
             yield Static(classes="hint", id="hint-who")
         yield KeyLine()
 
@@ -104,7 +105,7 @@ class FindingScreen(Ask[None]):
             self.query_one(KeyLine).keys = self._key_row()
         if self._step == "seen":
             self._hint("seen", self._how_long())
-            self.query_one("#seen", Input).focus()
+            self.set_focus(self.query_one("#seen", Input))
         else:
             self.set_focus(None)
         self.query_one("#steps", VerticalScroll).scroll_home(animate=False)
@@ -134,13 +135,12 @@ class FindingScreen(Ask[None]):
 
     def on_key(self, event: events.Key) -> None:
         """Digits choose, but in a text they are text; the arrows point, and lead back out of the text."""
-        if isinstance(self.focused, Input):
-            if event.key != "up":
+        line = self._open_line()
+        if line is not None:
+            if event.key == "up" and line is self.focused:
+                self.action_back()
+            elif not goes_into(line, event):
                 return
-            self.action_back()
-        elif self._step == "seen":
-            self.query_one("#seen", Input).focus()  # a click beside the line has taken the focus away
-            return
         elif event.key in ("up", "down"):
             self._point(1 if event.key == "down" else -1)
         elif (event.character or "").isdigit() and (event.character or "").isascii():
@@ -149,6 +149,15 @@ class FindingScreen(Ask[None]):
             return
         event.stop()
         event.prevent_default()
+
+    def _open_line(self) -> Input | None:
+        """Return the line in which one types now."""
+        if self._step == "seen":
+            return self.query_one("#seen", Input)
+        if self._step != "who":
+            return None
+        code = self.query_one("#code", Input)
+        return code if code.display else None
 
     def _point(self, step: int) -> None:
         choices = self.query_one(f"#pick-{self._step}", Choices)
@@ -195,7 +204,7 @@ class FindingScreen(Ask[None]):
         elif self._step == "who" and index == len(self._people):
             line = self.query_one("#code", Input)
             line.display = True
-            line.focus()
+            self.set_focus(line)
 
     def action_hand_in(self) -> None:
         """Take the answer pointed at, or the text."""

@@ -12,34 +12,23 @@ from textual.widgets import Static
 
 from walkabout.round.heat import LONGEST, heat
 from walkabout.round.history import KEPT_DAYS
-from walkabout.round.logbook import (
-    Chosen,
-    Moved,
-    Recorded,
-    newest_first,
-    reading_back,
-    recorded,
-    shifts,
-    spans,
-    stations,
-)
-from walkabout.screens.base import Page, once
-from walkabout.screens.text import lines, plain
-from walkabout.screens.widgets.headline import HeadLine
+from walkabout.round.logbook import Moved, Recorded, newest_first, reading_back, recorded, shifts, stations
+from walkabout.screens.text import lines
 from walkabout.screens.widgets.heat import HeatStrips
-from walkabout.screens.widgets.keyline import Key, KeyLine
-from walkabout.screens.widgets.pointed import cells
+from walkabout.screens.widgets.logbooklines import Part, asked_lines, keys_in, moved_line, moved_title, on_record
 from walkabout.screens.widgets.pointlist import NOBODY, PointList
 from walkabout.screens.widgets.reading import wrapped
-from walkabout.screens.widgets.recordedlines import WIDE, recorded_line
+from walkabout.screens.widgets.recordedlines import recorded_line
+from walkabout.screens.widgets.spanning import SpanPage
 
 LOW = 30
 """Under so many lines everything stands closer."""
 AROUND = 8
 """Lines of the top line, the key line, the titles and the blanks between."""
+WIDEST = 104
 
 
-class LogbookScreen(Page):
+class LogbookScreen(SpanPage):
     """Three parts under each other: up and down go through what has shifted and the stations, enter to the readings."""
 
     CSS_PATH = "logbook.tcss"
@@ -55,14 +44,16 @@ class LogbookScreen(Page):
         Binding("down", "point(1)", "down", tooltip="The one below"),
         Binding("pageup", "point(-5)", "page up", tooltip="Five up"),
         Binding("pagedown", "point(5)", "page down", tooltip="Five down"),
-        Binding("left", "span(-1)", "shorter", tooltip="A shorter span"),
-        Binding("right", "span(1)", "longer", tooltip="A longer span"),
+        *SpanPage.BINDINGS,
         Binding("enter", "closer", "open", tooltip="The readings of the station; the trend of a reading"),
         Binding("tab", "turn(1)", "next part", tooltip="What has shifted, the stations, the readings", priority=True),
         Binding("shift+tab", "turn(-1)", "part before", tooltip="The part before", priority=True),
-        Binding("t", "trials", "trials", tooltip="Trials: comparisons set up, measured and judged"),
-        Binding("n", "term", "the term", tooltip="The term in numbers"),
-        Binding("h", "hand_over", "handing over", tooltip="One page for whoever takes over"),
+        Binding("t", "app.go('trials')", "trials", tooltip="Trials: comparisons set up, measured and judged"),
+        Binding("n", "app.go('term')", "the term", tooltip="The term in numbers"),
+        Binding("p", "app.go('paper')", "paper", tooltip="Paper: a sheet for the round, cards, labels, reports"),
+        Binding("x", "app.go('export')", "tables out", tooltip="Tables out: all that is on record, for a spreadsheet"),
+        Binding("i", "app.go('take-in')", "take in", tooltip="Take in what a logger has read, or tables"),
+        Binding("h", "app.go('handover')", "handing over", tooltip="One page for whoever takes over"),
         Binding("f", "app.flag", "finding", tooltip="Flag something that looks wrong at the chosen station"),
         Binding("escape", "back", "back", tooltip="From the readings to the stations, from there back"),
         Binding("q", "leave", "leave", show=False, tooltip="Back to where you came from"),
@@ -70,14 +61,12 @@ class LogbookScreen(Page):
 
     def __init__(self) -> None:
         super().__init__()
-        self._span = 1
-        self._part = "stations"
+        self._part: Part = "stations"
         self._moved: tuple[Moved, ...] | None = None
         self._rows: tuple[Recorded, ...] = ()
-        # made at once: a key may come before the screen is put together
-        self._head, self._moved_title, self._title = HeadLine(), Static(id="moved-title"), Static(id="logbook-title")
+        self._moved_title, self._title = Static(id="moved-title"), Static(id="logbook-title")
         self._shifts, self._list = PointList(id="moved"), PointList(id="logbook-entries")
-        self._heat, self._keys = HeatStrips(id="heat"), KeyLine()
+        self._heat = HeatStrips(id="heat")
 
     @property
     def station_key(self) -> str:
@@ -101,10 +90,6 @@ class LogbookScreen(Page):
             yield self._list
         yield self._keys
 
-    def on_screen_resume(self) -> None:
-        """Look again: another screen may have changed what is on record."""
-        self.renew()
-
     def on_resize(self, event: events.Resize) -> None:
         """Share the lines out."""
         self._lay_out(event.size.height)
@@ -120,18 +105,8 @@ class LogbookScreen(Page):
             return
         self._heat.styles.height = min(len(stations(self.app.opened)) + 2, max(height - AROUND - moved - least, 4))
 
-    def renew(self) -> None:
-        """Look anew; what stands on the screen stays until it is there."""
-        if self.is_mounted:
-            self._gather()
-
-    @property
-    def span(self) -> Chosen:
-        """The span that is looked at."""
-        return spans(self.app.opened.room, self.app.opened.today())[self._span]
-
     @work(group="logbook", exclusive=True)
-    async def _gather(self) -> None:
+    async def gather(self) -> None:
         """Show the days at once, then look for shifts, a few milliseconds at a time."""
         opened, since, today = self.app.opened, self.span.since, self.app.opened.today()
         first = max(since, today - timedelta(days=LONGEST - 1))
@@ -151,70 +126,51 @@ class LogbookScreen(Page):
 
     # showing
 
-    def _shift(self) -> Moved | None:
-        at = self._shifts.pointed
-        return self._moved[at] if self._part == "moved" and self._moved and 0 <= at < len(self._moved) else None
+    def headline(self) -> str:
+        """Return what stands on the left of the top line."""
+        return f"Logbook · {self.span.name} · {self.app.opened.room.name}"
 
     def _show(self) -> None:
         if not self.is_mounted:
             return
-        opened, now = self.app.opened, self.app.opened.clock()
-        self._head.left = f"Logbook · {self.span.name} · {opened.room.name}"
-        self._head.right = f"{now:%a} {now.day} {now:%b}{f' · {self.app.walker}' if self.app.walker else ''}"
-        self._show_moved()
+        self.tell()
+        self._moved_title.update(moved_title(self._moved))
+        pointed = max(self._shifts.pointed, 0) if self._part == "moved" else NOBODY
+        self._shifts.show([moved_line(self.app.opened, one) for one in self._moved or ()], pointed)
         self._heat.active = self._part == "stations"
         self._show_list()
 
-    def _show_moved(self) -> None:
-        opened, moved = self.app.opened, self._moved
-        says = "looking" if moved is None else "" if moved else "nothing by more than chance"
-        self._moved_title.update(plain("What has shifted", "$accent-text").append(plain(f"   {says}", "$muted")))
-        rows = [
-            plain("▴ ", "$watch").append(plain(f"{opened.name_of(one.station)}: ", "bold")).append(plain(one.says))
-            for one in moved or ()
-        ]
-        self._shifts.show(rows, max(self._shifts.pointed, 0) if self._part == "moved" else NOBODY)
+    def _shift(self) -> Moved | None:
+        at = self._shifts.pointed
+        return self._moved[at] if self._part == "moved" and self._moved and 0 <= at < len(self._moved) else None
+
+    def _reading(self) -> Recorded | None:
+        at = self._list.pointed
+        return self._rows[at] if self._part == "readings" and 0 <= at < len(self._rows) else None
+
+    @property
+    def _width(self) -> int:
+        return (self._list.size.width or self.size.width - 2) - 2
 
     def _show_list(self) -> None:
         opened, station = self.app.opened, self.station_key
+        self._heat.marked = station if self._part == "moved" else ""
         self._rows = recorded(opened, station) if station else ()
         listing = self._part == "readings" and bool(self._rows)
-        width = (self._list.size.width or self.size.width - 2) - 2
         pointed = min(max(self._list.pointed, 0), len(self._rows) - 1) if listing else NOBODY
-        self._list.show([recorded_line(opened, one, width) for one in self._rows], pointed)
-        self._show_title(width)
-        self._show_keys()
+        self._list.show([recorded_line(opened, one, self._width) for one in self._rows], pointed)
+        self._keys.keys = keys_in(self._part)
+        self._show_title()
 
-    def _show_title(self, width: int) -> None:
-        """Say what the list is about; for a reading, the whole of what was asked."""
-        opened, station, one = self.app.opened, self.station_key, self._shift()
-        at = self._list.pointed
-        if one is not None:
-            self._title.update(lines(wrapped(one.says, min(self.size.width - 6, 104))))
-        elif self._part == "readings" and 0 <= at < len(self._rows):
-            asked = opened.question(station, self._rows[at].question)
-            says = asked.ask if asked is not None else self._rows[at].name
-            self._title.update(plain(cells(says, max(width - 2, 8)), "$accent-text"))
+    def _show_title(self) -> None:
+        """Say what the list is about; of a shift and of a reading, the whole of it."""
+        opened, shift, wide = self.app.opened, self._shift(), min(self.size.width - 6, WIDEST)
+        if shift is not None and (row := moved_line(opened, shift)).cell_length > self._width:
+            self._title.update(lines(wrapped(row.plain, wide)))
+        elif self._reading() is not None:
+            self._title.update(lines(asked_lines(opened, self._rows, self._list.pointed, wide)))
         else:
-            many = f"{len(self._rows)} on record" if self._rows else "nothing is on record yet"
-            many += "   last fourteen days at the right" if self._rows and width >= WIDE else ""
-            name = plain(opened.name_of(station), "$accent-text") if station else plain("")
-            self._title.update(name.append(plain(f"   {many}", "$muted")))
-
-    def _show_keys(self) -> None:
-        first = {
-            "moved": (Key("enter", "trend", "screen.closer"),),
-            "stations": (Key("↑↓", "station", "screen.point(1)"), Key("enter", "readings", "screen.closer")),
-            "readings": (Key("↑↓", "reading", "screen.point(1)"), Key("enter", "trend", "screen.closer")),
-        }[self._part]
-        self._keys.keys = (
-            *first, Key("←→", "span", "screen.span(1)"), Key("t", "trials", "screen.trials"),
-            Key("n", "the term", "screen.term"),
-            Key("esc", "stations" if self._part == "readings" else "back", "screen.back"),
-            Key("h", "handing over", "screen.hand_over"),
-            Key("tab", "next part", "screen.turn(1)"), Key("l", "lookup", "app.lookup"),
-            Key("f", "finding", "app.flag"), Key("?", "help", "app.help"),
-        )  # fmt: skip
+            self._title.update(on_record(opened, self.station_key, len(self._rows), self._width))
 
     # moving
 
@@ -232,20 +188,20 @@ class LogbookScreen(Page):
     def on_point_list_pointed(self, event: PointList.Pointed) -> None:
         """Whoever points at a line is in that list."""
         event.stop()
-        part = "moved" if event.rows is self._shifts else "readings"
+        part: Part = "moved" if event.rows is self._shifts else "readings"
         if part != self._part:
             self._to(part)
         elif part == "moved":
             self._show_list()
         else:
-            self._show_title((self._list.size.width or self.size.width - 2) - 2)
+            self._show_title()
 
     def on_point_list_picked(self, event: PointList.Picked) -> None:
         """Open what was clicked once more."""
         event.stop()
         self.action_closer()
 
-    def _to(self, part: str) -> None:
+    def _to(self, part: Part) -> None:
         self._part = part
         self._lay_out(self.size.height)
         self._show()
@@ -266,7 +222,11 @@ class LogbookScreen(Page):
 
     def action_turn(self, step: int) -> None:
         """Go to the next part that has something in it."""
-        parts = [*(["moved"] if self._moved else []), "stations", *(["readings"] if self._rows else [])]
+        parts: list[Part] = ["stations"]
+        if self._moved:
+            parts.insert(0, "moved")
+        if self._rows:
+            parts.append("readings")
         at = parts.index(self._part) if self._part in parts else 0
         self._to(parts[(at + step) % len(parts)])
 
@@ -278,47 +238,11 @@ class LogbookScreen(Page):
             else:
                 self.app.hint("Nothing is on record here yet.")
             return
-        one = self._shift()
-        at = self._list.pointed
-        if one is not None:
-            self._open(one.station, one.question)
-        elif self._part == "readings" and 0 <= at < len(self._rows):
-            self._open(self._rows[at].station, self._rows[at].question)
+        one = self._shift() or self._reading()
+        if one is not None and self.is_current:
+            from walkabout.screens.trend import TrendScreen  # noqa: PLC0415 - it loads what draws pictures
 
-    def _open(self, station: str, question: str) -> None:
-        from walkabout.screens.trend import TrendScreen  # noqa: PLC0415 - it loads what draws pictures
-
-        if self.is_current:
-            self.app.push_screen(TrendScreen(station, question, self._span))
-
-    def action_span(self, step: int) -> None:
-        """Choose another span."""
-        to = min(max(self._span + step, 0), len(spans(self.app.opened.room, self.app.opened.today())) - 1)
-        if to != self._span:
-            self._span = to
-            self._show()
-            self.renew()
-
-    def action_trials(self) -> None:
-        """Open the trials."""
-        from walkabout.screens.trials import open_trials  # noqa: PLC0415 - loaded when they are first opened
-
-        if self.is_current:
-            open_trials(self.app)
-
-    def action_term(self) -> None:
-        """Open the term in numbers."""
-        from walkabout.screens.term import TermScreen  # noqa: PLC0415 - likewise
-
-        if self.is_current:
-            self.app.push_screen(TermScreen())
-
-    def action_hand_over(self) -> None:
-        """Open the page for whoever takes over."""
-        from walkabout.screens.handover import HandoverScreen  # noqa: PLC0415 - loaded when it is first opened
-
-        if self.is_current:
-            self.app.push_screen(HandoverScreen())
+            self.app.push_screen(TrendScreen(one.station, one.question, self._span))
 
     def action_back(self) -> None:
         """From the readings to the stations, from there to where one came from."""
@@ -326,8 +250,3 @@ class LogbookScreen(Page):
             self._to("stations")
         else:
             self.action_leave()
-
-    def action_leave(self) -> None:
-        """Go back to where one came from."""
-        if once(self):
-            self.app.go_back()

@@ -134,9 +134,9 @@ class LookupScreen(LookupSaying, LookupOpening):
     def on_blocks_moved(self, event: Blocks.Moved) -> None:
         """A click in a list goes there."""
         event.stop()
-        if event.clicked and self.zone != event.blocks.id:
-            self.action_zone("known" if event.blocks is self._view.known else "causes")
-        if event.blocks is self._view.causes and self.lookup is not None:
+        if event.clicked and self.zone != event.rows.id:
+            self.action_zone("known" if event.rows is self._view.known else "causes")
+        if event.rows is self._view.causes and self.lookup is not None:
             self._view.show_causes(self.lookup)
         self._show_zone()
 

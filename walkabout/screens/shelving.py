@@ -1,21 +1,23 @@
 """Supplies on the shelf: put on the list, counted, changed, taken off; one question at a time."""
 
-import math
 from collections.abc import Callable
 from datetime import datetime
 
 from walkabout.growing.crops import Crop
-from walkabout.insight.shelf import LONGEST, LONGEST_UNIT, MOST, MOST_DAYS, UNITS, add, change, count, end
+from walkabout.growing.units import LITRES_PER_GALLON
+from walkabout.insight.shelf import LONGEST, LONGEST_UNIT, MOST, MOST_DAYS, UNITS, US_UNITS, add, change, count, end
+from walkabout.insight.shelf_words import shelf_row
 from walkabout.insight.supplies import Stock
-from walkabout.insight.supply_rate import PER_WORDS
-from walkabout.insight.term_words import shelf_row
+from walkabout.insight.supply_rate import of, per_words
+from walkabout.insight.term_units import short_day, unit_of
 from walkabout.reckon.write import plainly
 from walkabout.records.model import PERS, Per, Supply
 from walkabout.round.opened import OpenRoom
 from walkabout.round.term import shelf_of
 from walkabout.screens.app import Walkabout
 from walkabout.screens.planting import save, walker_of
-from walkabout.screens.widgets.asking import Checked, LineScreen, NumberScreen, PickScreen, through
+from walkabout.screens.shelf_amounts import amount_in, needed
+from walkabout.screens.widgets.asking import LineScreen, NumberScreen, PickScreen, through
 from walkabout.screens.widgets.choices import Row
 
 NOT_KNOWN = -1.0
@@ -53,13 +55,14 @@ class Shelving:
 
     def about(self) -> str:
         """Say it in one line, as far as it is known."""
-        amount = f": {plainly(self.amount)} {self.unit}" if self.unit and not self.before else ""
+        amount = plainly(self.amount)
+        amount = f": {amount} {unit_of(amount, self.unit)}" if self.unit and not self.before else ""
         return f"{self.name}{amount}" if self.name else "A supply"
 
     async def ask_name(self) -> bool:
         """Ask what it is."""
         asking = LineScreen(
-            "What is it called?", _needed, about=self.about() if self.before else "A supply", text=self.name,
+            "What is it called?", needed, about=self.about() if self.before else "A supply", text=self.name,
             hint="As it stands on the shelf: grow mix A, pH 4 liquid, lettuce seed. No brand is needed.", most=LONGEST,
         )  # fmt: skip
         got = await self.app.push_screen_wait(asking)
@@ -68,15 +71,16 @@ class Shelving:
 
     async def ask_unit(self) -> bool:
         """Ask in what it is counted."""
-        rows = [*(Row(one) for one in UNITS), Row("something else", "typed")]
+        units = US_UNITS if self.opened.scales.us else UNITS
+        rows = [*(Row(one) for one in units), Row("something else", "typed")]
         got = await self.app.push_screen_wait(PickScreen("In what is it counted?", rows, about=self.name))
         if got is None:
             return False
-        if got[0] < len(UNITS):
-            self.unit = UNITS[got[0]]
+        if got[0] < len(units):
+            self.unit = units[got[0]]
             return True
         typed = await self.app.push_screen_wait(
-            LineScreen("In what is it counted?", _needed, about=self.name, hint="sheets, bottles", most=LONGEST_UNIT)
+            LineScreen("In what is it counted?", needed, about=self.name, hint="sheets, bottles", most=LONGEST_UNIT)
         )
         self.unit = typed or ""
         return typed is not None or await self.ask_unit()
@@ -89,7 +93,7 @@ class Shelving:
 
     async def ask_per(self) -> bool:
         """Ask what it goes with."""
-        rows = [Row(PER_WORDS[one], PER_REMARKS[one]) for one in PERS]
+        rows = [Row(per_words(one, self.opened.room), PER_REMARKS[one]) for one in PERS]
         got = await self.app.push_screen_wait(PickScreen("What does it go with?", rows, about=self.about()))
         if got is not None and PERS[got[0]] != self.per:
             self.per, self.of, self.used = PERS[got[0]], "", None
@@ -125,9 +129,12 @@ class Shelving:
 
     async def ask_used(self) -> bool:
         """Ask how much goes each time."""
-        ask = f"How much goes with {PER_WORDS[self.per]}?" if self.per != "week" else "How much goes in a week?"
-        got = await self._number(ask, self.unit, self.used)
-        self.used = None if got == NOT_KNOWN else got
+        named = per_words(self.per, self.opened.room)
+        ask = f"How much goes with {named}?" if self.per != "week" else "How much goes in a week?"
+        # asked for each gallon where the room reads gallons, kept for each litre
+        litres = LITRES_PER_GALLON if self.per == "litre" and self.opened.scales.us else 1.0
+        got = await self._number(ask, self.unit, None if self.used is None else self.used * litres)
+        self.used = None if got is None or got == NOT_KNOWN else got / litres
         return got is not None
 
     async def ask_pack(self) -> bool:
@@ -202,7 +209,7 @@ async def count_supply(app: Walkabout) -> None:
 
 async def _counted(app: Walkabout, one: Supply) -> bool:
     got: dict[str, float] = {}
-    about = f"{one.name}: {plainly(one.amount)} {one.unit} on {one.counted.day} {one.counted:%b}"
+    about = f"{one.name}: {of(one, one.amount)} on {short_day(one.counted, app.opened.today())}"
 
     async def left() -> bool:
         asking = NumberScreen("How much is left?", amount_in(None), about=about, unit=one.unit)
@@ -264,32 +271,3 @@ async def _which(app: Walkabout, ask: str) -> Supply | None:
     rows = [Row(one.name, f"{one.value}, {one.remark}") for one in shown]
     got = await app.push_screen_wait(PickScreen(ask, rows))
     return stocks[got[0]].supply if got else None
-
-
-def amount_in(
-    alone: float | None, *, above: bool = False, most: float = MOST, whole: bool = False
-) -> Callable[[str], Checked]:
-    """Return what reads a number from 0, or above it, to `most`; `alone`: what enter alone means, None for nothing."""
-
-    def check(text: str) -> Checked:
-        if not text and alone is not None:
-            return Checked(alone)
-        try:
-            value = float(text)
-        except ValueError:
-            value = math.nan
-        fits = (value > 0 if above else value >= 0) and value <= most and (not whole or value == int(value))
-        if not fits:
-            kind = "whole number" if whole else "number"
-            raise ValueError(
-                f"Type a {kind} {'above' if above else 'from'} 0{' and up' if above else ''} to {most:,.0f}."
-            )
-        return Checked(value)
-
-    return check
-
-
-def _needed(typed: str) -> str:
-    if not typed:
-        raise ValueError("Type a word or two.")
-    return typed

@@ -7,8 +7,9 @@ from typing import ClassVar
 from textual.binding import Binding, BindingType
 from textual.content import Content
 
+from walkabout.insight.shelf_words import Row
 from walkabout.insight.term_model import Term
-from walkabout.insight.term_words import FOR_THE_TEACHER, Row, Section, headline, sections
+from walkabout.insight.term_words import FOR_THE_TEACHER, Section, headline, sections
 from walkabout.reckon.write import plainly
 from walkabout.round.term import shelf_of, term_of
 from walkabout.screens.text import plain

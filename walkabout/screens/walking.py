@@ -5,39 +5,23 @@ from typing import TYPE_CHECKING, ClassVar
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal
-from textual.content import Content
 
 from walkabout.checklist.model import COUNTED
 from walkabout.growing.units import stored
 from walkabout.round.begin import begin
 from walkabout.round.course import Step
-from walkabout.round.slips import Doubt
-from walkabout.round.trend import running_towards, strip
 from walkabout.round.walk import Outcome, Walk
-from walkabout.round.words import answer_words, clock_words, day_words, good_words, unit_words
 from walkabout.screens.base import Page
-from walkabout.screens.text import GLYPHS, STYLES, plain
-from walkabout.screens.widgets.choices import NOBODY, Row
+from walkabout.screens.walking_shown import Draft, draft_for, keys_for, said_lines, said_words, shown_of, time_line
+from walkabout.screens.widgets.choices import NOBODY
 from walkabout.screens.widgets.headline import HeadLine
-from walkabout.screens.widgets.keyline import Key, KeyLine
+from walkabout.screens.widgets.keyline import KeyLine
 from walkabout.screens.widgets.number import Number
-from walkabout.screens.widgets.question import QuestionView, Shown
+from walkabout.screens.widgets.question import QuestionView
 from walkabout.screens.widgets.stations import Stations
 
 if TYPE_CHECKING:
     from walkabout.screens.app import Walkabout
-
-BACK = Key("←", "back", "screen.back")
-NOT_LOOKED = Key("n", "not looked", "screen.not_looked")
-REST = (
-    Key("f", "finding", "app.flag"),
-    Key("l", "lookup", "app.lookup"),
-    Key("s", "skip station", "screen.skip_station"),
-    Key("x", "does not apply", "screen.does_not_apply"),
-    Key("p", "pause", "screen.pause"),
-    Key("?", "help", "app.help"),
-)
 
 
 class WalkingScreen(Page):
@@ -65,9 +49,7 @@ class WalkingScreen(Page):
         self.walk = walk
         self._head, self._keys = HeadLine(walk.opened.room.name), KeyLine()
         self._stations, self._view = Stations(), QuestionView()
-        self._ticked: set[int] = set()
-        self._number: Number | None = None
-        self._doubt: Doubt | None = None
+        self._draft = Draft()
         self._said: Outcome | None = None
         self._remarked = ""
 
@@ -79,7 +61,8 @@ class WalkingScreen(Page):
     def compose(self) -> ComposeResult:
         """Stations on the left, the question on the right, the keys below."""
         yield self._head
-        yield Horizontal(self._stations, self._view, id="walk")
+        yield self._stations
+        yield self._view
         yield self._keys
 
     def on_mount(self) -> None:
@@ -101,9 +84,7 @@ class WalkingScreen(Page):
     def show_step(self) -> None:
         """Show the question that the walk is at, or its end."""
         step = self.walk.step
-        self._ticked.clear()
-        self._doubt = None
-        self._number = Number() if step is not None and step.question.kind in COUNTED else None
+        self._draft = draft_for(step)
         if step is None:
             from walkabout.screens.end import EndScreen  # noqa: PLC0415 - only at the end
 
@@ -115,7 +96,7 @@ class WalkingScreen(Page):
             return
         self._draw(step)
         self._stations.show(self.walk.stations())
-        self._keys.keys = self._key_row(step)
+        self._keys.keys = keys_for(step)
         self._tell_time()
         if step.question.kind == "note":
             from walkabout.screens.widgets.asking import LineScreen  # noqa: PLC0415 - few questions are notes
@@ -123,95 +104,11 @@ class WalkingScreen(Page):
             self.app.push_screen(LineScreen(step.question.ask, hint=step.question.how, most=160), self._take_note)
 
     def _draw(self, step: Step, pointed: int = NOBODY) -> None:
-        """Draw the question as it stands: what is ticked or typed, and what is doubted."""
-        opened = self.app.opened
-        reading = step.question.reading
-        towards = running_towards(step.question, step.here.key, opened.history, opened.today())
-        days = strip(step.question, step.here.key, opened.history, opened.today(), scales=opened.scales)
-        shown = Shown(
-            where=_where(step),
-            ask=step.question.ask,
-            how=step.question.how,
-            rows=tuple(self._rows(step)),
-            number=self._number,
-            unit=unit_words(reading.unit, scales=opened.scales) if reading else "",
-            remark=self._remark(step),
-            doubt=self._doubt_words(),
-            why=towards or step.why,
-            strip=plain(f"last 14 days  {days.bars()}", "$muted") if days else None,
-            said=tuple(self._said_lines()),
-        )
-        self._view.show(shown, pointed)
-
-    def _rows(self, step: Step) -> list[Row]:
-        last, given, today = self.walk.before(), self.walk.given(), self.app.opened.today()
-        rows = []
-        for index, choice in enumerate(step.question.choices):
-            remark = ""
-            if given is not None and choice.id in given.choices:
-                remark = "answered just now"
-            elif last is not None and choice.id in last.choices:
-                remark = day_words(last.at.date(), today)
-            mark = ("[x] " if index in self._ticked else "[ ] ") if step.question.kind == "signs" and index else ""
-            rows.append(Row(choice.says, remark, mark))
-        return rows
-
-    def _remark(self, step: Step) -> str:
-        """Say the last reading and the good range beside a number."""
-        opened, reading = self.app.opened, step.question.reading
-        if reading is None:
-            return ""
-        remarks = []
-        if (last := self.walk.before()) is not None:
-            was = answer_words(step.question, last, scales=opened.scales)
-            doubt = ", doubtful" if opened.doubt_of(last) else ""
-            remarks.append(f"{day_words(last.at.date(), opened.today())} {was}{doubt}")
-        remarks.append(good_words(reading, self.walk.wanted(), scales=opened.scales))
-        return " · ".join(one for one in remarks if one)
-
-    def _doubt_words(self) -> str:
-        if self._doubt is None:
-            return ""
-        take = " Press y to take that." if self._doubt.perhaps is not None else ""
-        keep = "" if self._doubt.impossible else " Enter once more keeps it as typed."
-        return f"{self._doubt.says}{take}{keep}"
-
-    def _said_lines(self) -> list[Content]:
-        """Say what the answer before this one meant, what could not be saved, and that it is late."""
-        rows = []
-        if self._said is not None and self._said.judgement.verdict in ("watch", "today"):
-            rows.append(said_words(self._said, self.app.opened.name_of(self._said.answer.station)))
-        if self._remarked:
-            rows.append(plain(self._remarked, "$muted"))
-        if self.walk.unsaved:
-            rows.append(
-                plain(f"Not on disk yet: {self.walk.unsaved} Your answers are kept here meanwhile.", "$act bold")
-            )
-        if self.walk.late:
-            waiting = len(self.walk.can_wait())
-            what = "1 question" if waiting == 1 else f"{waiting} questions"
-            rows.append(plain(f"Late: {what} can wait; w leaves them for next time.", "$watch"))
-        return rows
-
-    def _key_row(self, step: Step) -> tuple[Key, ...]:
-        kind, count = step.question.kind, len(step.question.choices)
-        if kind in COUNTED:
-            first: tuple[Key, ...] = (Key("enter", "hand in", "screen.hand_in"),)
-        elif kind == "signs":
-            first = (
-                Key("space", "as it should be", "screen.healthy"),
-                Key(f"2-{count}", "tick", ""),
-                Key("enter", "these", "screen.hand_in"),
-            )
-        else:
-            first = (Key("space", "as it should be", "screen.healthy"), Key(f"1-{count}", "answer", ""))
-        return (*first, NOT_LOOKED, BACK, *REST)
+        said = said_lines(self.walk, self._said, self._remarked)
+        self._view.show(shown_of(self.walk, step, self._draft, said), pointed)
 
     def _tell_time(self) -> None:
-        opened = self.app.opened
-        now = opened.clock()
-        time = f"{clock_words(self.walk.elapsed())} of {clock_words(opened.room.minutes * 60)}"
-        self._head.right = f"{now:%a} {now.day} {now:%b} · {self.walk.walker} · {time}"
+        self._head.right = time_line(self.walk)
 
     # answering
 
@@ -221,8 +118,8 @@ class WalkingScreen(Page):
         if step is None:
             return
         character = event.character or ""
-        if self._number is not None:
-            handled = self._number_key(event.key, character, self._number)
+        if self._draft.number is not None:
+            handled = self._number_key(event.key, character, self._draft.number)
         else:
             handled = self._choice_key(event.key, character, step)
         if handled:
@@ -246,14 +143,14 @@ class WalkingScreen(Page):
         if key == "enter":
             self.action_hand_in()
             return True
-        if character == "y" and self._doubt is not None and self._doubt.perhaps is not None:
-            self._take(self._doubt.perhaps)
+        if character == "y" and self._draft.doubt is not None and self._draft.doubt.perhaps is not None:
+            self._take(self._draft.doubt.perhaps)
             return True
         if key in ("backspace", "delete"):
             number.rub_out()
         elif not number.type(character):
             return False
-        self._doubt = None
+        self._draft.doubt = None
         if (step := self.walk.step) is not None:
             self._draw(step)
         return True
@@ -264,9 +161,9 @@ class WalkingScreen(Page):
 
     def on_question_view_pressed(self, event: QuestionView.Pressed) -> None:
         """Take a click on a digit as its key."""
-        if self._number is not None:
+        if self._draft.number is not None:
             key = {"⌫": "backspace", "enter": "enter"}.get(event.key, "")
-            self._number_key(key, "" if key else event.key, self._number)
+            self._number_key(key, "" if key else event.key, self._draft.number)
 
     def _take_note(self, text: str | None) -> None:
         """Keep the note; leaving the line leaves the question open."""
@@ -280,7 +177,7 @@ class WalkingScreen(Page):
         if step is None:
             return
         if step.question.kind == "signs" and index > 0:
-            self._ticked ^= {index}
+            self._draft.ticked ^= {index}
             self._draw(step, index)
             return
         self._after(self.walk.pick([step.question.choices[index].id]))
@@ -290,7 +187,7 @@ class WalkingScreen(Page):
         step = self.walk.step
         if step is None or not step.question.choices:
             return
-        if self._ticked:
+        if self._draft.ticked:
             self.app.say("Signs are ticked: enter hands them in, or untick them first.")
             return
         self._pick(0)
@@ -302,22 +199,22 @@ class WalkingScreen(Page):
             return
         if step.question.kind in COUNTED:
             self._hand_in_number(step)
-        elif self._ticked:
-            self._after(self.walk.pick([step.question.choices[index].id for index in sorted(self._ticked)]))
+        elif self._draft.ticked:
+            self._after(self.walk.pick([step.question.choices[index].id for index in sorted(self._draft.ticked)]))
         elif self._view.pointed != NOBODY:
             self._pick(self._view.pointed)
 
     def _hand_in_number(self, step: Step) -> None:
-        reading, typed = step.question.reading, self._number.value if self._number else None
+        reading, typed = step.question.reading, self._draft.number.value if self._draft.number else None
         if reading is None:
             return
         if typed is None:
             self.app.say("Type the number first, or press n if nobody could look.")
             return
-        insisted = self._doubt is not None and not self._doubt.impossible
+        insisted = self._draft.doubt is not None and not self._draft.doubt.impossible
         doubt = None if insisted else self.walk.question_number(typed)
         if doubt is not None:
-            self._doubt = doubt
+            self._draft.doubt = doubt
             self._draw(step)
             return
         self._take(stored(typed, reading.unit, self.app.opened.scales))
@@ -406,19 +303,3 @@ def start_walk(app: "Walkabout") -> None:
         from walkabout.screens.who import WhoScreen  # noqa: PLC0415 - once a day
 
         app.push_screen(WhoScreen("Who walks the round?"), go)
-
-
-def _where(step: Step) -> Content:
-    return Content("").join(
-        [plain(step.here.name.upper(), "$accent-text bold"), plain(f"   {step.number} of {step.of}", "$muted")]
-    )
-
-
-def said_words(outcome: Outcome, station: str) -> Content:
-    """Say what an answer meant, in one or two lines."""
-    verdict = outcome.judgement.verdict
-    meaning = outcome.judgement.meanings[0]
-    act = f" {meaning.do}" if meaning.do and verdict != "watch" else ""
-    head = plain(f"{GLYPHS[verdict]} {station}, {verdict}: ", STYLES[verdict])
-    caution = plain(f" {meaning.caution}" if act and meaning.caution else "", "$watch")
-    return Content("").join([head, plain(f"{outcome.judgement.why}{act}"), caution])

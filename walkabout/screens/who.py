@@ -12,6 +12,7 @@ from walkabout.screens.base import Ask
 from walkabout.screens.text import plain
 from walkabout.screens.widgets.choices import Choices, Row
 from walkabout.screens.widgets.keyline import Key, KeyLine
+from walkabout.screens.widgets.missedkeys import goes_into
 
 
 class WhoScreen(Ask[str]):
@@ -25,7 +26,8 @@ class WhoScreen(Ask[str]):
         super().__init__()
         self._question = question
         self._codes: list[str] = []
-        self._choices, self._line = Choices(), Input(placeholder="two or three characters", max_length=3, id="code")
+        self._choices = Choices()
+        self._line = Input(placeholder="two or three characters", max_length=3, select_on_focus=False, id="code")
         self._note = Static(plain("Somebody else? Type the code and press enter.", "$muted"), id="hint")
 
     def compose(self) -> ComposeResult:
@@ -44,12 +46,14 @@ class WhoScreen(Ask[str]):
         """Leave the digits to the list; the first letter typed goes to the line below."""
         self._line.display = not self._codes
         if not self._codes:
-            self._line.focus()
+            self.set_focus(self._line)
 
     def on_key(self, event: events.Key) -> None:
-        """A digit chooses; arrows and enter do too; a letter begins a code."""
+        """A digit chooses; arrows and enter do too; a letter begins a code, and what comes after it belongs to it."""
         line, choices, character = self._line, self._choices, event.character or ""
-        if line.has_focus:
+        if line.has_focus or line.value:
+            if not goes_into(line, event) and event.key == "enter" and not line.has_focus:
+                self._take(line.value)
             return
         if character.isdigit() and character.isascii() and 1 <= int(character) <= len(self._codes):
             self.dismiss(self._codes[int(character) - 1])
@@ -59,9 +63,7 @@ class WhoScreen(Ask[str]):
             self.dismiss(self._codes[choices.pointed])
         elif character.isalnum() and character.isascii():
             line.display = True
-            line.focus()
-            line.value = character.upper()
-            line.cursor_position = 1
+            goes_into(line, event)
         else:
             return
         event.stop()
@@ -72,7 +74,10 @@ class WhoScreen(Ask[str]):
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Take a typed code."""
-        code = event.value.strip().upper()
+        self._take(event.value)
+
+    def _take(self, typed: str) -> None:
+        code = typed.strip().upper()
         if 2 <= len(code) <= 3 and code.isalnum() and code.isascii():
             self.dismiss(code)
         else:

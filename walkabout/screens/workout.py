@@ -6,7 +6,6 @@ from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
-from textual.content import Content
 from textual.widgets import Static
 
 from walkabout.growing.units import Scales
@@ -19,20 +18,25 @@ from walkabout.round.own import own_recipes
 from walkabout.round.starts import about, starts
 from walkabout.round.workout import Form, Starts, superseded, worked_out_before
 from walkabout.screens.base import Page
-from walkabout.screens.text import lines, plain
+from walkabout.screens.text import plain
 from walkabout.screens.widgets.asking import PickScreen
 from walkabout.screens.widgets.choices import Row
 from walkabout.screens.widgets.fields import Fields
 from walkabout.screens.widgets.headline import HeadLine
-from walkabout.screens.widgets.keyline import Key, KeyLine
-from walkabout.screens.widgets.pointed import Entry, Pointed
+from walkabout.screens.widgets.keyline import KeyLine
+from walkabout.screens.widgets.pointed import Pointed
+from walkabout.screens.workout_shown import (
+    CLOSED,
+    asks_for_more,
+    entries_with,
+    keys_for,
+    not_yet,
+    title_lines,
+    what_comes_out,
+)
 
 OF_A_TANK = "bring"
 """What one most likely wants to know at a station with a tank."""
-
-
-CLOSED = "="
-"""Before a subject: the key of its row while it is closed."""
 
 
 class WorkOutScreen(Page):
@@ -101,17 +105,6 @@ class WorkOutScreen(Page):
         self.point_at(self._begin or (OF_A_TANK if station and station.tank else next(every()).name))
         self.renew()
 
-    def _list_subject(self, subject: Subject) -> None:
-        """Show all subjects, and what can be worked out in this one."""
-        entries: list[Entry] = []
-        for one in SUBJECTS:
-            if one == subject:
-                entries.append(Entry(one.capitalize(), "head"))
-                entries += [Entry(known.title, key=known.name) for known in every() if known.subject == one]
-            else:
-                entries.append(Entry(f"{one.capitalize()} …", key=f"{CLOSED}{one}", stands_out=True))
-        self._list.show(entries)
-
     def on_screen_resume(self) -> None:
         """Show what is true now."""
         self.renew()
@@ -147,73 +140,29 @@ class WorkOutScreen(Page):
         return self._forms[name]
 
     def _show_form(self) -> None:
-        form = self.form
-        self._show_title()
         self._show_out()
-        self._fields.show(form.rows(), self._fields_more())
+        self._show_fields()
 
-    def _show_title(self) -> None:
-        """Say what it is good for; while a field is filled in, what belongs into that field."""
-        reckoning, row = self.form.reckoning, self._fields.pointed
-        says = reckoning.about
-        if self._fields.has_focus and row.key:
-            unit = f", {row.unit}" if row.unit not in ("", "pH") else ""
-            says = f"{_capital(row.says)}{unit}{f': {row.note}' if row.note else ''}."
-            says += " ← → turns it." if row.words else ""
-        self._title.update(lines([plain(reckoning.title, "$accent-text bold"), plain(says, "$muted")]))
+    def _show_fields(self) -> None:
+        self._fields.show(self.form.rows(), asks_for_more(self.form))
 
     def _show_out(self) -> None:
         form = self.form
         try:
-            self._reckoned, wrong = form.work(), ""
+            self._reckoned = form.work()
         except ValueError as error:
-            self._reckoned, wrong = None, str(error)
-        if self._reckoned is None:
-            missing = [row.says for row in form.rows() if row.must and not row.text]
-            says = (
-                f"Still needed: {', '.join(missing)}." if missing else f"{_capital(form.sentence(wrong)).rstrip('.')}."
-            )
-            self._out.update(plain(says, "$muted" if missing else "$watch"))
+            self._reckoned = None
+            self._out.update(not_yet(form, str(error)))
         else:
-            self._out.update(lines(self._rows(form, self._reckoned)))
+            self._out.update(what_comes_out(form, self._reckoned))
         self._page.scroll_home(animate=False)
         self._show_keys()
 
-    def _rows(self, form: Form, reckoned: Reckoned) -> list[Content]:
-        rows = [plain(form.sentence(says), "bold" if index == 0 else "") for index, says in enumerate(reckoned.says)]
-        do = reckoned.do
-        if do is not None:
-            who = "anybody" if do.who == "pupil" else f"for an {do.who}"
-            says = f"{who}{f' · {do.caution}' if do.caution else ''}"
-            rows.insert(1, plain(says, "$muted" if do.who == "pupil" else "$watch"))
-        rows += [plain(one, "$watch") for one in reckoned.cautions if do is None or one != do.caution]
-        rows.append(plain(""))
-        names = {name: one.says or name.replace("_", " ") for name, one in reckoned.results.items()}
-        wide = max((len(name) for name in names.values()), default=0)
-        rows += [
-            Content("").join([plain(f"{names[name]:{wide}}  ", "$muted"), plain(form.result_words(one))])
-            for name, one in reckoned.results.items()
-        ]
-        if reckoned.working:
-            rows += [plain(""), plain("The working", "$accent-text"), *(plain(line) for line in reckoned.working)]
-        rows += [plain(""), plain(f"Source: {reckoned.source}", "$muted")]
-        return rows
-
     def _show_keys(self) -> None:
-        self._show_title()
         typing = self._fields.has_focus
+        self._title.update(title_lines(self.form, self._fields.pointed if typing else None))
         job = self._reckoned is not None and self._reckoned.do is not None
-        keys = [
-            Key("↑↓", "field" if typing else "choose", "screen.point(1)"),
-            Key("enter", "next" if typing else "fields", "screen.enter"),
-            Key("esc", "list" if typing else "back", "screen.back"),
-        ]
-        if job:
-            keys.append(Key("f2" if typing else "j", "make a job", "screen.job"))
-        keys += [Key("pgdn", "read on", "screen.read(1)"), Key("f3" if typing else "s", "station", "screen.station")]
-        keys += [Key("/", "find", "app.command_palette")] if not typing else []
-        keys += [Key("f4" if typing else "u", "units", "screen.units")]
-        self._keys.keys = (*keys, Key("?", "help", "app.help"))
+        self._keys.keys = keys_for(typing=typing, job=job)
 
     # what happens in it
 
@@ -240,7 +189,7 @@ class WorkOutScreen(Page):
         before = next((row.text for row in self.form.rows() if row.key == event.key), "")
         self.form.set(event.key, event.change(before))
         self._show_out()
-        self._fields.show(self.form.rows(), self._fields_more())
+        self._show_fields()
 
     def on_fields_added(self, event: Fields.Added) -> None:
         """Add a salt or an element by its name."""
@@ -251,7 +200,7 @@ class WorkOutScreen(Page):
             self.app.say(f"{str(error).rstrip('.?')}.", grave=True)
             self._fields.refresh()
             return
-        self._fields.show(self.form.rows(), self._fields_more())
+        self._show_fields()
         self._fields.point_at(name)
 
     def on_fields_moved(self, event: Fields.Moved) -> None:
@@ -266,10 +215,6 @@ class WorkOutScreen(Page):
     def on_descendant_blur(self) -> None:
         """Show the keys that work now."""
         self._show_keys()
-
-    def _fields_more(self) -> str:
-        wanted = self.form.reckoning.open
-        return f"{wanted.says}: type its name, for example {wanted.example}, then enter" if wanted else ""
 
     # actions
 
@@ -290,7 +235,7 @@ class WorkOutScreen(Page):
         """Point at one by its name, with nothing to type into yet."""
         self.set_focus(None)
         self._subject = find(name).subject
-        self._list_subject(self._subject)
+        self._list.show(entries_with(self._subject))
         self._list.key = find(name).name
 
     def action_enter(self) -> None:
@@ -365,11 +310,6 @@ class WorkOutScreen(Page):
         """Go back to where one came from."""
         if self.app.screen is self:
             self.app.pop_screen()
-
-
-def _capital(text: str) -> str:
-    """Begin a sentence with a capital, but for pH, which has its own."""
-    return text if text.startswith("pH") else f"{text[:1].upper()}{text[1:]}"
 
 
 def _starts(known: Known | None) -> Starts:

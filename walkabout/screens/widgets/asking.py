@@ -14,6 +14,7 @@ from walkabout.screens.base import Ask, Page
 from walkabout.screens.text import lines, plain
 from walkabout.screens.widgets.choices import Row
 from walkabout.screens.widgets.keyline import Key, KeyLine
+from walkabout.screens.widgets.missedkeys import goes_into
 from walkabout.screens.widgets.number import NumberLine
 from walkabout.screens.widgets.pointlist import NOBODY, PointList
 
@@ -169,7 +170,7 @@ class LineScreen(Asking[str]):
         super().__init__(ask, about=about, caution=caution)
         self._check = check
         self._hint.update(plain(hint, "$muted"))
-        self._line = Input(text, max_length=most, id="line")
+        self._line = Input(text, max_length=most, select_on_focus=False, id="line")
         self._done = done
 
     def compose(self) -> ComposeResult:
@@ -180,8 +181,13 @@ class LineScreen(Asking[str]):
         yield KeyLine((Key("enter", self._done, "screen.take"), LEAVE))
 
     def on_mount(self) -> None:
-        """Type at once."""
-        self._line.focus()
+        """Type at once; typing takes the place of a text that stands there already."""
+        self.set_focus(self._line)
+        self._line.action_select_all()
+
+    def on_key(self, event: events.Key) -> None:
+        """A letter goes into the line wherever the focus is."""
+        goes_into(self._line, event)
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Go on, if the line can be taken."""

@@ -7,9 +7,9 @@ from textual import events
 from textual.content import Content
 from textual.message import Message
 from textual.reactive import reactive
-from textual.widget import Widget
 
 from walkabout.screens.text import plain
+from walkabout.screens.widgets.pointing import KeyPointing
 
 GUTTER = 2
 """Cells left of the rows, for the pointer and for the marks that say there is more."""
@@ -24,31 +24,18 @@ class Block(Struct, frozen=True):
     """Cells by which a row that goes on in the next line is set in there."""
 
 
-class Blocks(Widget):
+class Blocks(KeyPointing):
     """A click points, a click where it points already picks; so do arrows and enter."""
 
     DEFAULT_CSS = """
     Blocks { height: 1fr; width: 1fr; }
     """
 
-    key: reactive[str] = reactive("", layout=False)
-    """The key of the block pointed at; '' when there is none."""
     active: reactive[bool] = reactive(default=True, layout=False)
     """Whether the arrows move this list: then what is pointed at has the pointer and stands on a raised ground."""
 
-    class Moved(Message):
+    class Moved(KeyPointing.Moved):
         """Another block is pointed at."""
-
-        def __init__(self, blocks: "Blocks", key: str, *, clicked: bool = False) -> None:
-            super().__init__()
-            self.blocks = blocks
-            self.key = key
-            self.clicked = clicked
-
-        @property
-        def control(self) -> "Blocks":
-            """The list in which it moved."""
-            return self.blocks
 
     class Picked(Message):
         """The block that was pointed at was clicked once more."""
@@ -78,27 +65,10 @@ class Blocks(Widget):
 
     def show(self, blocks: Sequence[Block], key: str = "") -> None:
         """Show others. The pointer goes to `key`, or stays; when its block is gone it keeps its place."""
-        before, wanted = self.keys, key or self.key
+        before = self.keys
         self._blocks = tuple(blocks)
-        keys = self.keys
-        if wanted not in keys:
-            place = before.index(self.key) if self.key in before else 0
-            wanted = keys[min(place, len(keys) - 1)] if keys else ""
-        self.set_reactive(Blocks.key, wanted)
+        self.keep(before, key)
         self.refresh()
-
-    def point(self, step: int) -> bool:
-        """Move the pointer by so many blocks, no further than the ends; say whether it has moved."""
-        keys = self.keys
-        if not keys:
-            return False
-        at = keys.index(self.key) if self.key in keys else 0
-        self.key, before = keys[min(max(at + step, 0), len(keys) - 1)], self.key
-        return self.key != before
-
-    def watch_key(self, key: str) -> None:
-        """Tell the screen."""
-        self.post_message(self.Moved(self, key))
 
     def render(self) -> Content:
         """Draw the part around the pointer; marks in the margin say that there is more."""
@@ -164,13 +134,3 @@ class Blocks(Widget):
             picks = key == self.key and self.active
             self.key = key
             self.post_message(self.Picked(self, key) if picks else self.Moved(self, key, clicked=True))
-
-    def on_mouse_scroll_down(self, event: events.MouseScrollDown) -> None:
-        """Go down with the wheel."""
-        event.stop()
-        self.point(1)
-
-    def on_mouse_scroll_up(self, event: events.MouseScrollUp) -> None:
-        """Go up with the wheel."""
-        event.stop()
-        self.point(-1)

@@ -15,6 +15,7 @@ from walkabout.screens.text import plain
 from walkabout.screens.widgets.blocks import Block, Blocks
 from walkabout.screens.widgets.headline import HeadLine
 from walkabout.screens.widgets.keyline import Key, KeyLine
+from walkabout.screens.widgets.missedkeys import goes_into
 
 EVERY = ""
 """No class chosen: the whole list."""
@@ -45,7 +46,7 @@ class BrowsingScreen(Page):
         self.chosen = EVERY
         # made at once: a key may come before the screen is put together
         self._head, self._keys = HeadLine(self.TITLE_OF), KeyLine()
-        self._filter = Input(placeholder=self.HINT, max_length=60, id="filter")
+        self._filter = Input(placeholder=self.HINT, max_length=60, select_on_focus=False, id="filter")
         self._which, self._list, self._full = Static(id="which"), Blocks(id="list"), Static(id="full")
         self._page = VerticalScroll(self._full, id="page", can_focus=False)
 
@@ -136,10 +137,7 @@ class BrowsingScreen(Page):
 
     def on_key(self, event: events.Key) -> None:
         """A letter goes into the line wherever a click has left the focus."""
-        if not self._filter.has_focus and event.is_printable and event.character:
-            event.stop()
-            self._filter.focus()
-            self._filter.insert_text_at_cursor(event.character)
+        goes_into(self._filter, event)
 
     # keys
 

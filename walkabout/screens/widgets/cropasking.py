@@ -2,6 +2,7 @@
 
 from typing import ClassVar
 
+from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
@@ -12,6 +13,7 @@ from walkabout.jobs.promises import not_eaten
 from walkabout.screens.text import plain
 from walkabout.screens.widgets.asking import LEAVE, Asking
 from walkabout.screens.widgets.keyline import Key, KeyLine
+from walkabout.screens.widgets.missedkeys import goes_into
 from walkabout.screens.widgets.pointlist import NOBODY, PointList
 
 LONGEST = 40
@@ -32,7 +34,7 @@ class CropScreen(Asking[str]):
         super().__init__(ask, about=about)
         self._eaten = eaten
         self._keys: list[str] = []
-        self._line = Input(placeholder="type a name", max_length=LONGEST, id="line")
+        self._line = Input(placeholder="type a name", max_length=LONGEST, select_on_focus=False, id="line")
         self._list = PointList(at_once=True)
 
     def compose(self) -> ComposeResult:
@@ -45,8 +47,12 @@ class CropScreen(Asking[str]):
 
     def on_mount(self) -> None:
         """Type at once; the whole table stands below."""
-        self._line.focus()
+        self.set_focus(self._line)
         self._offer("")
+
+    def on_key(self, event: events.Key) -> None:
+        """A letter goes into the line wherever the focus is."""
+        goes_into(self._line, event)
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """Offer what is nearest to what was typed so far."""

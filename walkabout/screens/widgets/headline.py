@@ -3,15 +3,15 @@
 from textual.content import Content
 from textual.geometry import Size
 from textual.reactive import reactive
-from textual.widget import Widget
 
 from walkabout.screens.text import fitted, plain
+from walkabout.screens.widgets.drawn import Drawn
 
 LEAST = Size(80, 24)
 """On a window smaller than this something is left out, and this line says so."""
 
 
-class HeadLine(Widget):
+class HeadLine(Drawn):
     """One quiet line; the right side never gives way to a long name."""
 
     DEFAULT_CSS = """

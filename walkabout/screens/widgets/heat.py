@@ -10,12 +10,12 @@ from textual.content import Content
 from textual.geometry import Size
 from textual.message import Message
 from textual.reactive import reactive
-from textual.widget import Widget
 
 from walkabout.checklist.model import NOT_LOOKED, VERDICTS
 from walkabout.screens.text import STRIP_GLYPHS, STYLES, plain
 from walkabout.screens.widgets.linecells import blank, joined, put
 from walkabout.screens.widgets.pointed import cells
+from walkabout.screens.widgets.pointing import Pointing
 from walkabout.screens.widgets.ticks import days
 
 if TYPE_CHECKING:
@@ -97,7 +97,7 @@ def legend(heat: "Heat", per: int) -> Content:
     return Content("").join([*parts, plain(much, "$muted")])
 
 
-class HeatStrips(Widget):
+class HeatStrips(Pointing):
     """Draws the strips with a pointer on one station; a click points, a click where it points already picks."""
 
     DEFAULT_CSS = """
@@ -122,6 +122,9 @@ class HeatStrips(Widget):
     """The row of the chosen station, from 0."""
     active: reactive[bool] = reactive(default=True, layout=False)
     """Whether the arrows move in here: the chosen station stands out then."""
+
+    marked: reactive[str] = reactive("", layout=False)
+    """The key of a station that stands out in the place of the chosen one; '' for none."""
 
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002
         super().__init__(id=id)
@@ -185,7 +188,7 @@ class HeatStrips(Widget):
         pointer = "▸ " if here and self.active else "  "
         parts = [
             plain(pointer, "$accent-text bold"),
-            plain(cells(row[1], name - 1), "bold" if here else ""),
+            plain(cells(row[1], name - 1), "bold" if (row[0] == self.marked if self.marked else here) else ""),
             plain(" "),
         ]
         parts += [plain(cells(STRIP_GLYPHS[one], on.wide), STYLES[one]) for one in row[2]]
@@ -206,13 +209,3 @@ class HeatStrips(Widget):
         self.pointed = row
         if again:
             self.post_message(self.Pointed(self, self.key, again=True))
-
-    def on_mouse_scroll_down(self, event: events.MouseScrollDown) -> None:
-        """Go down with the wheel."""
-        event.stop()
-        self.point(1)
-
-    def on_mouse_scroll_up(self, event: events.MouseScrollUp) -> None:
-        """Go up with the wheel."""
-        event.stop()
-        self.point(-1)

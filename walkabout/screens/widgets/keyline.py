@@ -6,9 +6,9 @@ from msgspec import Struct
 from textual import events
 from textual.content import Content
 from textual.reactive import reactive
-from textual.widget import Widget
 
 from walkabout.screens.text import plain
+from walkabout.screens.widgets.drawn import Drawn
 
 
 class Key(Struct, frozen=True):
@@ -19,7 +19,7 @@ class Key(Struct, frozen=True):
     action: str
 
 
-class KeyLine(Widget):
+class KeyLine(Drawn):
     """Shows the keys that fit, in their order; what does not fit stands in the help screen (?)."""
 
     DEFAULT_CSS = """
@@ -51,7 +51,7 @@ class KeyLine(Widget):
             self._spans.append((at, at + width, key.action))
             parts += [plain(key.shown, "$accent-text bold"), plain(f" {key.does}{' ' * gap}")]
             at += width + gap
-        return Content("").join(parts)
+        return Content("").join(parts).truncate(max(at - gap, 0))  # a blank after the last may be one too many
 
     async def on_click(self, event: events.Click) -> None:
         """Run the action under the pointer."""

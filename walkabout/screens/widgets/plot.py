@@ -10,6 +10,8 @@ from collections.abc import Sequence
 
 from msgspec import Struct
 from rich.cells import cell_len
+from rich.segment import Segment
+from rich.style import Style
 from textual.color import Color
 from textual.geometry import Size
 from textual.strip import Strip
@@ -140,9 +142,17 @@ class Plot(Canvas):
         self._draw()
 
     def render_line(self, y: int) -> Strip:
-        """Return a line; below a canvas that is not made yet, a blank one, which the canvas gives no style."""
+        """Return a line; the canvas gives no style to one that is not made yet, nor a band to one without a letter."""
         drawn = super().render_line(y)
-        return drawn if drawn.cell_length else Strip.blank(self.size.width, self.rich_style)
+        if not drawn.cell_length:
+            return Strip.blank(self.size.width, self.rich_style)
+        return drawn if drawn.text.strip(" ") else self._bare(y, drawn.cell_length)
+
+    def _bare(self, y: int, width: int) -> Strip:
+        """Return a line without a letter, on the ground that each of its cells has."""
+        styles = itertools.groupby(self.get_pixel(x, y)[1] for x in range(width))
+        parts = ((len(list(cells)), Style.parse(style)) for style, cells in styles)
+        return Strip([Segment(" " * many, self.rich_style + style) for many, style in parts], width)
 
     def show(self, picture: Picture) -> None:
         """Show another picture."""
@@ -169,9 +179,8 @@ class Plot(Canvas):
                     self._upright(on, mark)
             for rule in self.picture.rules:
                 self._rule(on, rule)
-            for span in self.picture.spans:
-                x, low, high = on.across(span.at), on.down(span.low), on.down(span.high)
-                self._lines([(x, low, x, high)], span.style)
+            for style in dict.fromkeys(span.style for span in self.picture.spans):
+                self._lines([_ends(on, span) for span in self.picture.spans if span.style == style], style)
             for row in self.picture.rows:
                 self._row(on, row)
             for band in self.picture.bands:
@@ -261,6 +270,11 @@ class Plot(Canvas):
             if on.x[0] <= mark.at <= on.x[1] and beside:
                 taken[beside[0]] = mark.glyph
                 self._write(beside[0], on.height, mark.glyph, mark.style)
+
+
+def _ends(on: Field, span: Span) -> tuple[float, float, float, float]:
+    x = on.across(span.at)
+    return x, on.down(span.low), x, on.down(span.high)
 
 
 def _once(

@@ -7,11 +7,9 @@ from msgspec import Struct
 from textual import events
 from textual.content import Content
 from textual.geometry import Size
-from textual.message import Message
-from textual.reactive import reactive
-from textual.widget import Widget
 
 from walkabout.screens.text import GLYPHS, STYLES, fitted, plain
+from walkabout.screens.widgets.pointing import KeyPointing
 
 MARK, WHO, WHEN = 3, 10, 10
 """Cells of the columns beside what an entry says."""
@@ -31,28 +29,15 @@ class Entry(Struct, frozen=True):
     late: bool = False
 
 
-class Pointed(Widget):
+class Pointed(KeyPointing):
     """Rows in columns; it shows the part of a long list that the pointer is in."""
 
     DEFAULT_CSS = """
     Pointed { height: auto; width: 1fr; }
     """
 
-    class Moved(Message):
+    class Moved(KeyPointing.Moved):
         """The pointer stands on another item."""
-
-        def __init__(self, pointed: "Pointed", key: str) -> None:
-            super().__init__()
-            self.pointed = pointed
-            self.key = key
-
-        @property
-        def control(self) -> "Pointed":
-            """The list it moved in."""
-            return self.pointed
-
-    key: reactive[str] = reactive("", layout=False)
-    """The key of the item pointed at; '' when there is none."""
 
     def __init__(self, *, id: str | None = None, bare: bool = False) -> None:  # noqa: A002
         """`bare`: rows without the columns for verdict, who and when."""
@@ -63,25 +48,15 @@ class Pointed(Widget):
 
     def show(self, entries: Sequence[Entry]) -> None:
         """Show other rows. The pointer stays on its item; when that is gone, it takes the place it stood at."""
-        before = [one.key for one in self._entries if one.key]
-        keys = [one.key for one in entries if one.key]
-        grown = len(entries) != len(self._entries)
+        before, grown = self.keys, len(entries) != len(self._entries)
         self._entries = tuple(entries)
-        if self.key not in keys:
-            place = before.index(self.key) if self.key in before else 0
-            self.set_reactive(Pointed.key, keys[min(place, len(keys) - 1)] if keys else "")
+        self.keep(before)
         self.refresh(layout=grown)
 
-    def point(self, step: int) -> None:
-        """Move the pointer by so many items; it stops at both ends."""
-        keys = [one.key for one in self._entries if one.key]
-        if keys:
-            at = keys.index(self.key) if self.key in keys else 0
-            self.key = keys[min(max(at + step, 0), len(keys) - 1)]
-
-    def watch_key(self, key: str) -> None:
-        """Tell the screen."""
-        self.post_message(self.Moved(self, key))
+    @property
+    def keys(self) -> list[str]:
+        """The keys of the items, from the top."""
+        return [one.key for one in self._entries if one.key]
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         """One line a row, and a blank line above every heading but the first."""
@@ -141,16 +116,6 @@ class Pointed(Widget):
         if row < len(rows) and (one := rows[row]) is not None and one.key:
             event.stop()
             self.key = one.key
-
-    def on_mouse_scroll_down(self, event: events.MouseScrollDown) -> None:
-        """Go down with the wheel."""
-        event.stop()
-        self.point(1)
-
-    def on_mouse_scroll_up(self, event: events.MouseScrollUp) -> None:
-        """Go up with the wheel."""
-        event.stop()
-        self.point(-1)
 
 
 def cells(text: str, width: int) -> str:

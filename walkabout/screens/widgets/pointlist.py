@@ -6,14 +6,14 @@ from textual import events
 from textual.content import Content
 from textual.message import Message
 from textual.reactive import reactive
-from textual.widget import Widget
 
 from walkabout.screens.text import plain
+from walkabout.screens.widgets.pointing import Pointing
 
 NOBODY = -1
 
 
-class PointList(Widget):
+class PointList(Pointing):
     """One line a row. A click points, a click where it points already picks; so do arrows and enter."""
 
     DEFAULT_CSS = """
@@ -65,10 +65,12 @@ class PointList(Widget):
         self.set_reactive(PointList.pointed, min(pointed, len(self._rows) - 1))
         self.refresh()
 
-    def point(self, step: int) -> None:
-        """Move the pointer by so many rows, no further than the ends."""
+    def point(self, step: int) -> bool:
+        """Move the pointer by so many rows, no further than the ends; say whether it has moved."""
+        before = self.pointed
         if self._rows:
             self.pointed = min(max(self.pointed + step, 0), len(self._rows) - 1)
+        return self.pointed != before
 
     def pick(self) -> None:
         """Pick the row pointed at."""
@@ -116,13 +118,3 @@ class PointList(Widget):
         self.pointed = index
         if picks:
             self.pick()
-
-    def on_mouse_scroll_down(self, event: events.MouseScrollDown) -> None:
-        """Go down with the wheel."""
-        event.stop()
-        self.point(1)
-
-    def on_mouse_scroll_up(self, event: events.MouseScrollUp) -> None:
-        """Go up with the wheel."""
-        event.stop()
-        self.point(-1)

@@ -9,13 +9,13 @@ from itertools import zip_longest
 from msgspec import Struct
 from textual import events
 from textual.content import Content
-from textual.geometry import Region
+from textual.geometry import Region, Size
 from textual.message import Message
 from textual.reactive import reactive
-from textual.widget import Widget
 
 from walkabout.screens.text import plain
 from walkabout.screens.widgets.choices import NOBODY, Row, draw_rows
+from walkabout.screens.widgets.drawn import Drawn
 from walkabout.screens.widgets.number import Number, draw_number, pad_key
 
 WIDEST = 76
@@ -37,7 +37,7 @@ class Shown(Struct, frozen=True, kw_only=True):
     said: tuple[Content, ...] = ()
 
 
-class QuestionView(Widget):
+class QuestionView(Drawn):
     """Draws a question; what is least needed goes first when the screen is low."""
 
     DEFAULT_CSS = """
@@ -65,6 +65,7 @@ class QuestionView(Widget):
         super().__init__(id=id)
         self._shown: Shown | None = None
         self._lines: list[Content] = []
+        self._laid_for = Size(0, 0)
         self._first_row = 0
         self._pad_line = NOBODY
 
@@ -90,7 +91,9 @@ class QuestionView(Widget):
         self._repaint()
 
     def render(self) -> Content:
-        """Draw the lines as they were laid out last."""
+        """Draw the lines as they were laid out last; the first paint comes before the word of the size does."""
+        if self._laid_for != self.size:
+            self._lines = self._laid_out()
         return Content("\n").join(self._lines)
 
     def _repaint(self) -> None:
@@ -104,11 +107,12 @@ class QuestionView(Widget):
 
     def _laid_out(self) -> list[Content]:
         """Lay the parts under each other and leave out what does not fit."""
+        self._laid_for = self.size
         shown, width, height = self._shown, min(self.size.width, WIDEST), self.size.height
         if shown is None or not height:
             return []
         answers = self._answers(shown, width)
-        above = [shown.where, plain(""), *plain(shown.ask, "bold").wrap(width)]
+        above = [shown.where.truncate(width, ellipsis=True), plain(""), *plain(shown.ask, "bold").wrap(width)]
         how = plain(shown.how, "$muted").wrap(width) if shown.how else []
         doubt = _block(plain(shown.doubt, "$watch").wrap(width) if shown.doubt else [])
         why = _block(plain(shown.why, "$muted").wrap(width) if shown.why else [])

@@ -5,6 +5,7 @@ from textual.content import Content
 from walkabout.round.logbook import Recorded
 from walkabout.round.opened import OpenRoom
 from walkabout.round.trend import NOTHING, strip
+from walkabout.round.values import logged_strip
 from walkabout.round.words import day_words
 from walkabout.screens.text import GLYPHS, STYLES, plain
 from walkabout.screens.widgets.pointed import cells
@@ -19,7 +20,10 @@ def recorded_line(opened: OpenRoom, one: Recorded, width: int) -> Content:
     """Return what is on record of one question in `width` cells: verdict, name, last answer, its day, bars."""
     today = opened.today()
     question = opened.question(one.station, one.question)
-    found = strip(question, one.station, opened.history, today, scales=opened.scales) if question else None
+    if question is not None:
+        found = strip(question, one.station, opened.history, today, scales=opened.scales)
+    else:
+        found = logged_strip(opened, one.station, one.question)
     bars = found.bars() if found is not None else NOTHING * (BARS - 1)
     wide = width >= WIDE
     last = LAST if wide else 12

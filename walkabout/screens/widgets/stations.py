@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 
 from textual.content import Content
-from textual.widget import Widget
 
 from walkabout.screens.text import fitted, plain
+from walkabout.screens.widgets.drawn import Drawn
 
 MARKS = {
     "done": ("✓", "$good"),
@@ -17,7 +17,7 @@ MARKS = {
 }
 
 
-class Stations(Widget):
+class Stations(Drawn):
     """Read only; where the room is low the stations stand close."""
 
     DEFAULT_CSS = """

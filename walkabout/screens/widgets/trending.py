@@ -1,15 +1,18 @@
 """A series and its trend, gathered so that no key waits for years of records."""
 
 import asyncio
-from datetime import date, timedelta
+from collections.abc import Generator
+from datetime import date
+from typing import TypeVar
 
 from walkabout.insight.series import Series
 from walkabout.insight.trend import Trend, trend
-from walkabout.round.history import KEPT_DAYS
-from walkabout.round.logbook import reading_back
 from walkabout.round.opened import OpenRoom
-from walkabout.round.trends import series_of
+from walkabout.round.trends import series_in_steps
+from walkabout.round.values import Valued, values_in_steps
 from walkabout.screens.widgets.reckoned import beside
+
+Found = TypeVar("Found")
 
 QUICK = 250
 """Readings whose trend takes less than a few hundredths of a second: that is not worth a thread."""
@@ -18,17 +21,27 @@ QUICK = 250
 async def gathered(opened: OpenRoom, station: str, question: str, since: date) -> Series:
     """Return a series; ValueError where there can be none.
 
-    Records belong to one thread, so the files are read here, a few at a time; what is in memory by then is sorted out
-    beside the screen. Should somebody write meanwhile, it is done once more, here.
+    Records belong to one thread, so the files are looked into here, a few at a time.
     """
-    if since >= opened.today() - timedelta(days=KEPT_DAYS):
-        return series_of(opened, station, question, since)
-    for _ in reading_back(opened, since):
+    return await _stepped(series_in_steps(opened, station, question, since))
+
+
+async def valued(
+    opened: OpenRoom, series: Series, station: str, question: str, since: date
+) -> tuple[Valued, ...]:  # fmt: skip
+    """Return the answers behind a series, the newest first; the files are looked into likewise."""
+    return await _stepped(values_in_steps(opened, series, station, question, since))
+
+
+async def _stepped(steps: Generator[None, None, Found]) -> Found:
+    """Return what steps end with; between two of them the screen has its turn."""
+    while True:
+        try:
+            next(steps)
+        except StopIteration as done:
+            found: Found = done.value
+            return found
         await asyncio.sleep(0)
-    try:
-        return await beside(lambda: series_of(opened, station, question, since))
-    except RuntimeError:
-        return series_of(opened, station, question, since)
 
 
 async def trend_of(series: Series) -> Trend:

@@ -11,8 +11,11 @@ from textual.content import Content
 
 from walkabout.insight.series import MarkKind, Point, Series
 from walkabout.insight.trend import Trend
+from walkabout.insight.trend_words import good_words, mark_line
+from walkabout.round.logbook import good_says, pace_says
 from walkabout.screens.text import fitted, plain
-from walkabout.screens.widgets.plot import Band, Mark, Picture, Row, Rule
+from walkabout.screens.widgets.plot import Band, Mark, Picture, Row, Rule, Span
+from walkabout.screens.widgets.reading import head, wrapped
 from walkabout.screens.widgets.ticks import Tick, days, numbers
 
 MARKS: dict[MarkKind, tuple[str, str, str]] = {
@@ -32,6 +35,8 @@ LEAST_GAP = 4.0
 """Days without a reading that break the line, where readings are made more often."""
 DENSE = 0.6
 """With more readings than this in a column, where they are made, they are a line without points."""
+MOST_MARKS = 60
+"""Lines of what was done that are listed."""
 LABEL = 18
 """Cells for the words of an answer beside the scale."""
 
@@ -61,9 +66,10 @@ def shown(series: Series, trend: Trend | None, first: date, last: date, width: i
     marks = tuple(_marks(series, trend))
     picture = Picture(
         rows=rows,
-        bands=(Band(*series.good),) if series.good is not None else (),
+        bands=(Band(*series.bounds),) if series.bounds is not None else (),
         rules=rules,
         marks=marks,
+        spans=tuple(_between(series, points)),
         x=(float(first.toordinal()), last.toordinal() + 1.0),
         y=y,
         x_ticks=tuple((day.toordinal() + 0.5, says) for day, says in days(first, last, room)),
@@ -87,19 +93,37 @@ def legend_lines(legend: Sequence[tuple[str, str, str]], width: int) -> list[Con
     return [Content("").join(row) for row in rows if row]
 
 
+def meaning_lines(series: Series, trend: Trend, width: int, *, working: bool) -> list[Content]:
+    """Return in lines of so many cells what a trend says, its working if wanted, and what was done meanwhile."""
+    rows = [row for says in trend.says for row in wrapped(says, width)]
+    for says in (pace_says(series, trend), good_says(series)):
+        rows += wrapped(says, width, "$muted") if says else []
+    if working:
+        rows += head("Working")
+        rows += [row for says in trend.working for row in wrapped(says, width, "$muted", hang=2)]
+    if series.marks and series.points:
+        rows += head("What was done, the newest first")
+        done = [mark_line(series, one) for one in series.marks[::-1]]
+        rows += [row for says in done[:MOST_MARKS] for row in wrapped(says, width, hang=2)]
+        if len(done) > MOST_MARKS:
+            rows.append(plain(f"and {len(done) - MOST_MARKS} before that", "$muted"))
+    return rows
+
+
 def _ends(series: Series, trend: Trend | None) -> tuple[float, float]:
     """Return the ends of the y scale: all readings, the limits, and the ends of the good range that are near."""
     if series.scored:
         return (-(len(series.labels) - 1.0), 0.0)
-    values = list(series.values) or list(series.good or (0.0, 1.0))
+    values = [*series.values, *(end for _, low, high in _lows(series) for end in (low, high))]
+    values = values or list(series.good or (0.0, 1.0))
     low, high = min(values), max(values)
     if trend is not None and trend.limits is not None:
         low, high = min(low, trend.limits.low), max(high, trend.limits.high)
     spread = max(high - low, 4 * series.step)
     if series.good is not None:
-        far = max(3 * spread, (series.good[1] - series.good[0]) / 2)
-        low = min(low, series.good[0]) if low - series.good[0] <= far else low
-        high = max(high, series.good[1]) if series.good[1] - high <= far else high
+        far = 3 * spread if any(series.open_ends) else max(3 * spread, (series.good[1] - series.good[0]) / 2)
+        low = min(low, series.good[0]) if low - series.good[0] <= far and not series.open_ends[0] else low
+        high = max(high, series.good[1]) if series.good[1] - high <= far and not series.open_ends[1] else high
     more = max(0.05 * (high - low), series.step)
     return (low - more if min(values) < 0 or low - more >= 0 else 0.0, high + more)
 
@@ -112,7 +136,7 @@ def _rows(series: Series, trend: Trend | None, points: Sequence[tuple[float, Poi
     lone = {id(one) for one in trend.lone} if trend is not None else set()
     kept = [(x, one) for x, one in points if id(one) not in lone]
     apart = [later[0] - one[0] for one, later in itertools.pairwise(kept)]
-    gap = max(LEAST_GAP, 3 * median(apart)) if apart else None
+    gap = series.gap or (max(LEAST_GAP, 3 * median(apart)) if apart else None)
     yield Row(tuple((x, one.value) for x, one in kept), gap=gap, style="accent-text")
     dense = len(points) - 1 > DENSE * width
     yield Row(_of(kept, series, good=True), WELL[1], line=False, glyph="" if dense else WELL[0])
@@ -126,10 +150,21 @@ def _of(points: Sequence[tuple[float, Point]], series: Series, *, good: bool) ->
 
 
 def _is_good(series: Series, value: float) -> bool:
-    if series.good is None:
+    if series.bounds is None:
         return True
     tiny = series.step / 2 + 1e-9
-    return series.good[0] - tiny <= value <= series.good[1] + tiny
+    return series.bounds[0] - tiny <= value <= series.bounds[1] + tiny
+
+
+def _lows(series: Series) -> Iterator[tuple[Point, float, float]]:
+    """Yield (day, its lowest, its highest) where a point is a day; an hour is too short for its own to be seen."""
+    if series.days is None:
+        yield from ((one, one.low, one.high) for one in series.points if one.low is not None and one.high is not None)
+
+
+def _between(series: Series, points: Sequence[tuple[float, Point]]) -> Iterator[Span]:
+    at = {id(one): x for x, one in points}
+    return (Span(at[id(one)], low, high, "muted") for one, low, high in _lows(series) if id(one) in at)
 
 
 def _marks(series: Series, trend: Trend | None) -> Iterator[Mark]:
@@ -143,11 +178,13 @@ def _marks(series: Series, trend: Trend | None) -> Iterator[Mark]:
 
 
 def _legend(series: Series, picture: Picture, trend: Trend | None) -> Iterator[tuple[str, str, str]]:
-    for row, words in zip(picture.rows[1:], ("reading", "outside the good", "left out"), strict=True):
+    for row, words in zip(picture.rows[1:], ("reading", "outside the good", "far from those beside it"), strict=True):
         if row.points:
-            yield row.glyph or LINE, row.style, "answer" if series.scored and words == "reading" else words
+            yield row.glyph or LINE, row.style, _called(series) if words == "reading" else words
+    if picture.spans:
+        yield "│", "muted", "lowest to highest of a day"
     if series.good is not None:
-        yield "▒", "good", f"good {' to '.join(f'{end:.{series.decimals}f}' for end in series.good)}"
+        yield "▒", "good", f"good {good_words(series)}"
     if picture.rules and trend is not None and trend.limits is not None:
         low, high = (f"{end:.{series.decimals}f}" for end in (trend.limits.low, trend.limits.high))
         never = trend.limits.low < 0 <= min(series.values)  # what is counted or poured is not below nothing
@@ -162,7 +199,19 @@ def _legend(series: Series, picture: Picture, trend: Trend | None) -> Iterator[t
             yield glyph, "accent-text", f"shifts {way}" if not series.scored else f"grows {way}"
 
 
+def _called(series: Series) -> str:
+    """Return what a point is called."""
+    if series.days is not None:
+        return "mean of an hour"
+    logged = any(one.low is not None for one in series.points)
+    return "answer" if series.scored else "mean of a day" if logged else "reading"
+
+
 def first_day(series: Series, since: date, last: date) -> date:
-    """Return the first day to draw: that of the span, or of the first reading where the span has no beginning."""
+    """Return the first day to draw: that of the span, or of the first reading where the span has no beginning.
+
+    Hours are drawn from the first of them on: in a longer span their days and nights would be a blur.
+    """
     first = next((one.at.date() for one in series.points if isinstance(one.at, datetime)), last)
-    return min(max(since, first), last - timedelta(days=1)) if (last - since).days > 3660 else since
+    endless = (last - since).days > 3660 or series.days is not None
+    return min(max(since, first), last - timedelta(days=1)) if endless else since
