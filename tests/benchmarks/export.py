@@ -28,7 +28,8 @@ from walkabout.paper.logger_kept import Taking  # noqa: E402
 from walkabout.paper.take_in import take_in  # noqa: E402
 from walkabout.paper.writers import Form  # noqa: E402
 from walkabout.records.book import Records  # noqa: E402
-from walkabout.records.model import Answer, Asked, Happening, Hour, Job, Move, Planting, Round  # noqa: E402
+from walkabout.records.model import Answer, Asked, Happening, Job, Move, Planting, Round  # noqa: E402
+from walkabout.records.model_measured import Hour  # noqa: E402
 from walkabout.room.read import read_room  # noqa: E402
 
 STATIONS = 12

@@ -14,7 +14,8 @@ from walkabout.insight.supplies import stock, to_buy
 from walkabout.insight.supply_rate import Uses, of, rate_of
 from walkabout.insight.supply_used import used_within
 from walkabout.records.book import Records
-from walkabout.records.model import Counted, Move, Planting, Supply
+from walkabout.records.model import Move, Planting
+from walkabout.records.model_supplies import Counted, Supply
 from walkabout.room.model import Closure, Lamp, Room, Tank
 
 TODAY = date(2026, 11, 25)

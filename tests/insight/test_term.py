@@ -16,18 +16,8 @@ from walkabout.insight.term_model import Term
 from walkabout.insight.term_time import without_codes
 from walkabout.insight.term_units import rounded, short_day
 from walkabout.insight.term_words import headline, sections
-from walkabout.records.model import (
-    Counted,
-    Finding,
-    Happening,
-    Job,
-    Loss,
-    Move,
-    Picking,
-    Planting,
-    Round,
-    Supply,
-)
+from walkabout.records.model import Finding, Happening, Job, Loss, Move, Picking, Planting, Round
+from walkabout.records.model_supplies import Counted, Supply
 from walkabout.room.model import Closure, Lamp, Person, Prices, Pump, Room, Station, Tank
 from walkabout.room.model import Term as RoomTerm
 from walkabout.room.solution import Feed, Water

@@ -22,7 +22,7 @@ from walkabout.jobs.trials import (
     standing,
     take_back,
 )
-from walkabout.records.model import Kind, Measurement, Plot, Trial
+from walkabout.records.model_measured import Kind, Measurement, Plot, Trial
 
 NOW = datetime(2026, 11, 25, 8, 0, tzinfo=UTC)
 TODAY = NOW.date()

@@ -9,7 +9,9 @@ from tests.records.sample_records import MORNING, TODAY, answer, one_of_each
 from walkabout.paper.export import Exported, export, read_all
 from walkabout.paper.writers import Form
 from walkabout.records.book import Records
-from walkabout.records.model import Asked, Counted, Happening, Hour, Measurement, Plot, Round, Supply, Trial
+from walkabout.records.model import Asked, Happening, Round
+from walkabout.records.model_measured import Hour, Measurement, Plot, Trial
+from walkabout.records.model_supplies import Counted, Supply
 from walkabout.room.model import Room
 from walkabout.room.read import read_room
 

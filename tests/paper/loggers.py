@@ -12,7 +12,7 @@ from walkabout.paper.logger_columns import Mapped
 from walkabout.paper.logger_file import read_logger_file
 from walkabout.paper.logger_kept import Taking
 from walkabout.records.book import Records
-from walkabout.records.model import Hour
+from walkabout.records.model_measured import Hour
 
 TODAY = date(2026, 11, 25)
 NOW = datetime(2027, 1, 10, 8, tzinfo=UTC)

@@ -14,7 +14,8 @@ from walkabout.paper.plot_list import plot_list
 from walkabout.paper.report import term_report
 from walkabout.paper.sheet import round_sheet
 from walkabout.paper.sizes import Paper
-from walkabout.records.model import Loss, Picking, Plot, Trial
+from walkabout.records.model import Loss, Picking
+from walkabout.records.model_measured import Plot, Trial
 from walkabout.round.handover import handover_of
 from walkabout.round.opened import OpenRoom
 

@@ -11,7 +11,7 @@ from walkabout.paper.codes import Cleaner
 from walkabout.paper.export import PACKAGE, export, read_all
 from walkabout.paper.export_words import lines_of_export
 from walkabout.paper.take_in import take_in
-from walkabout.records.model import Plot, Trial
+from walkabout.records.model_measured import Plot, Trial
 
 CODES = {"E4": "P31", "W7": "P32", "OC": "P33", "US": "P34", "12": "P35", "AR": "P36"}
 

@@ -18,7 +18,7 @@ from walkabout.paper.logger_read import read_readings
 from walkabout.paper.logger_times import Clock, Order, gaps, is_open, long, orders_of, reading, zone_in, zone_of
 from walkabout.paper.logger_words import line_of_before
 from walkabout.records.book import Records
-from walkabout.records.model import Hour
+from walkabout.records.model_measured import Hour
 
 NOW = datetime(2027, 1, 10, 8, tzinfo=UTC)
 START = datetime(2026, 11, 25, 8)  # noqa: DTZ001 - a logger's wall clock

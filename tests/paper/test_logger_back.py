@@ -317,7 +317,7 @@ def test_an_emptied_hour_counts_for_nothing(room: Path) -> None:
     """It stays in its file, since records know no delete, and neither `hours` nor `every` shows it."""
     take(room, "a.csv", lines(0, 6))
     back(room, "a.csv")
-    from walkabout.records.model import Hour
+    from walkabout.records.model_measured import Hour
 
     assert '"n":0' in (room / "records" / "2026-11-hours.json").read_text(encoding="utf-8")
     with records_of(room) as records:

@@ -11,7 +11,7 @@ from tests.paper.printed import codes, outside, over_the_foot, text, texts
 from walkabout.paper.plot_lines import find_trial, list_of
 from walkabout.paper.plot_list import KEEP_AWAY, LEFT_EMPTY, NO_NAMES, TYPE_IN, plot_list
 from walkabout.paper.sizes import A4, LETTER, PAPERS, Paper
-from walkabout.records.model import Kind, Trial
+from walkabout.records.model_measured import Kind, Trial
 from walkabout.round.opened import OpenRoom
 
 

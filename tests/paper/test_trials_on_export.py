@@ -10,7 +10,7 @@ from tests.records.sample_records import MORNING, TODAY
 from walkabout.jobs.trials import measure, set_up_ratio
 from walkabout.paper.take_in import take_in
 from walkabout.paper.writers import Form
-from walkabout.records.model import Kind, Measurement, Plot, Trial
+from walkabout.records.model_measured import Kind, Measurement, Plot, Trial
 
 
 def with_kinds(folder: Path) -> tuple[Trial, Measurement]:

@@ -8,7 +8,8 @@ import msgspec
 import pytest
 
 from walkabout.records.book import Records
-from walkabout.records.model import Answer, Hour
+from walkabout.records.model import Answer
+from walkabout.records.model_measured import Hour
 
 TODAY = date(2026, 11, 25)
 FIRST = datetime(2026, 6, 1, 8, tzinfo=UTC)

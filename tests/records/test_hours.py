@@ -8,7 +8,8 @@ import pytest
 from tests.records.sample_records import LONG_AGO, MORNING, TODAY, answer, opened
 from walkabout.records import pseudonyms
 from walkabout.records.book import Records
-from walkabout.records.model import Answer, Hour
+from walkabout.records.model import Answer
+from walkabout.records.model_measured import Hour
 
 
 def hour(start: datetime = MORNING, quantity: str = "humidity", mean: float = 55.0) -> Hour:

@@ -8,7 +8,7 @@ import pytest
 
 from tests.rooms import NOW
 from walkabout.jobs.trials import exclude, measure, set_up
-from walkabout.records.model import Counts, Measurement, Plot, Trial
+from walkabout.records.model_measured import Counts, Measurement, Plot, Trial
 from walkabout.round.gain import ONCE, gains
 from walkabout.round.trials import judged, sheet, why_not_yet
 

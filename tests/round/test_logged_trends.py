@@ -10,7 +10,7 @@ from tests.rooms import NOW, write_small_room
 from walkabout.insight.trend import trend
 from walkabout.insight.trend_words import span_words
 from walkabout.plain.logbook import logbook_facts, station_facts, station_lines
-from walkabout.records.model import Hour
+from walkabout.records.model_measured import Hour
 from walkabout.round.logbook import (
     BY_THE_HOUR,
     asked_of,

@@ -9,7 +9,7 @@ import pytest
 
 from tests.rooms import NOW, write_small_room
 from walkabout.jobs.trials import exclude, measure, set_up_ratio
-from walkabout.records.model import Kind, Measurement, Plot, Trial
+from walkabout.records.model_measured import Kind, Measurement, Plot, Trial
 from walkabout.round.opened import OpenRoom
 from walkabout.round.ratio_trials import (
     counted,

@@ -12,7 +12,7 @@ from tests.rooms import NOW, write_small_room
 from walkabout.jobs.findings import flag
 from walkabout.jobs.trials import exclude, measure, set_up
 from walkabout.records.book import Records
-from walkabout.records.model import Measurement, Plot, Trial
+from walkabout.records.model_measured import Measurement, Plot, Trial
 from walkabout.round.opened import OpenRoom
 from walkabout.round.trial_plan import Place, drawn, laid_out, places, power_says
 from walkabout.round.trial_typed import slip, typed

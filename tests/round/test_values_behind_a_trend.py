@@ -7,7 +7,7 @@ import msgspec
 import pytest
 
 from tests.round.school import School
-from walkabout.records.model import Hour
+from walkabout.records.model_measured import Hour
 from walkabout.round.logged import logged_id
 from walkabout.round.trends import series_of
 from walkabout.round.values import Valued, values_of

@@ -12,7 +12,8 @@ from textual.pilot import Pilot
 
 from tests.rooms import NOW
 from walkabout.jobs.trials import exclude, measure, set_up
-from walkabout.records.model import Answer, Measurement, Trial
+from walkabout.records.model import Answer
+from walkabout.records.model_measured import Measurement, Trial
 from walkabout.round.opened import OpenRoom
 from walkabout.round.trial_plan import drawn, laid_out, places
 from walkabout.screens.app import Walkabout

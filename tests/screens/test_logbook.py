@@ -20,7 +20,8 @@ from tests.screens.driving import (
     trend_there,
 )
 from walkabout.records.book import Records
-from walkabout.records.model import Answer, Finding, Hour, Job
+from walkabout.records.model import Answer, Finding, Job
+from walkabout.records.model_measured import Hour
 from walkabout.screens.app import MAIN, Walkabout
 from walkabout.screens.logbook import LogbookScreen
 from walkabout.screens.trend import TrendScreen

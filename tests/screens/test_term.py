@@ -12,7 +12,8 @@ from textual.widgets import Input
 
 from tests.rooms import NOW, write_small_room
 from tests.screens.driving import app_for, press, shown
-from walkabout.records.model import Picking, Round, Supply
+from walkabout.records.model import Picking, Round
+from walkabout.records.model_supplies import Supply
 from walkabout.screens.app import Walkabout
 from walkabout.screens.shelf_amounts import amount_in
 from walkabout.screens.term import TermScreen

@@ -11,7 +11,7 @@ from tests.rooms import write_small_room
 from tests.screens.driving import app_for, press, reckoned_there, result_ready, shown, some_trial, trials_ready
 from walkabout.jobs.trials import standing
 from walkabout.records.book import Records
-from walkabout.records.model import Measurement, Trial
+from walkabout.records.model_measured import Measurement, Trial
 from walkabout.screens.app import Walkabout
 from walkabout.screens.trial import TrialScreen
 from walkabout.screens.trial_grid import TrialGridScreen

@@ -10,7 +10,7 @@ from tests.rooms import write_small_room
 from tests.screens.driving import app_for, press, reckoned_there, shown
 from walkabout.jobs.trials import measure, set_up_ratio, standing
 from walkabout.records.book import Records
-from walkabout.records.model import Kind, Measurement, Plot, Trial
+from walkabout.records.model_measured import Kind, Measurement, Plot, Trial
 from walkabout.screens.app import Walkabout
 from walkabout.screens.trial import TrialScreen
 from walkabout.screens.trial_grid import TrialGridScreen

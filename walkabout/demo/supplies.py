@@ -8,7 +8,7 @@ from msgspec import Struct
 
 from walkabout.demo.clock import moment
 from walkabout.insight.shelf import add, count
-from walkabout.records.model import Per, Supply
+from walkabout.records.model_supplies import Per, Supply
 
 
 class Kept(Struct, frozen=True, kw_only=True):

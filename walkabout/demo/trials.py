@@ -9,7 +9,8 @@ from msgspec import Struct
 
 from walkabout.demo.clock import moment
 from walkabout.jobs.trials import close, measure, set_up, set_up_ratio
-from walkabout.records.model import Kind, Measurement, Planting, Plot, Trial
+from walkabout.records.model import Planting
+from walkabout.records.model_measured import Kind, Measurement, Plot, Trial
 from walkabout.round.trial_plan import drawn
 
 EACH = 6

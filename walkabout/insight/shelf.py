@@ -12,7 +12,8 @@ from walkabout.insight.supply_rate import PER_WORDS
 from walkabout.insight.supply_rate import of as amount_of
 from walkabout.reckon.write import plainly
 from walkabout.records.keys import new_key
-from walkabout.records.model import Counted, Happening, Per, Supply
+from walkabout.records.model import Happening
+from walkabout.records.model_supplies import Counted, Per, Supply
 
 MOST = 1_000_000.0
 """More than this of anything is a slip of the hand. Assumed."""

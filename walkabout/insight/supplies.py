@@ -13,7 +13,7 @@ from msgspec import Struct
 from walkabout.insight.supply_out import counting, open_day, out_words, used_up
 from walkabout.insight.supply_rate import Rate, Uses, of, rate_of
 from walkabout.reckon.write import plainly
-from walkabout.records.model import Supply
+from walkabout.records.model_supplies import Supply
 
 SOON_DAYS = 14
 """What has to be ordered within so many days is spoken of now. Assumed."""

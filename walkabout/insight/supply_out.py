@@ -4,7 +4,7 @@ import heapq
 from datetime import date, timedelta
 
 from walkabout.insight.supply_rate import Uses, lamps_of, of
-from walkabout.records.model import Supply
+from walkabout.records.model_supplies import Supply
 from walkabout.room.calendar import closure_on, day_before, is_walked
 from walkabout.room.model import Room
 

@@ -14,7 +14,8 @@ from walkabout.growing.limits import OutOfRange
 from walkabout.growing.units import LITRES_PER_GALLON
 from walkabout.insight.term_units import scales_of, unit_of, volume
 from walkabout.reckon.write import plainly
-from walkabout.records.model import Per, Planting, Supply
+from walkabout.records.model import Planting
+from walkabout.records.model_supplies import Per, Supply
 from walkabout.records.sums import started
 from walkabout.room.model import Room
 

@@ -8,7 +8,7 @@ from msgspec import Struct
 from walkabout.insight.supply_out import used_up
 from walkabout.insight.supply_rate import Uses, of, rate_of
 from walkabout.reckon.write import number, plainly
-from walkabout.records.model import Supply
+from walkabout.records.model_supplies import Supply
 
 
 class Used(Struct, frozen=True, kw_only=True):

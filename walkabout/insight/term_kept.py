@@ -5,7 +5,8 @@ from datetime import date
 from msgspec import Struct
 
 from walkabout.growing.crops import Crops
-from walkabout.records.model import Finding, Job, Planting, Round, Supply
+from walkabout.records.model import Finding, Job, Planting, Round
+from walkabout.records.model_supplies import Supply
 from walkabout.room.model import Room
 
 

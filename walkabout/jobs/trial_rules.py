@@ -4,7 +4,7 @@ import math
 from collections.abc import Sequence
 from typing import get_args
 
-from walkabout.records.model import Counts, PlotKind, Trial
+from walkabout.records.model_measured import Counts, PlotKind, Trial
 
 LONGEST = 120
 """The longest question, in characters."""

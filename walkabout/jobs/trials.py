@@ -11,7 +11,8 @@ import msgspec
 
 from walkabout.jobs.trial_rules import must_be, must_be_measured, must_be_open
 from walkabout.records.keys import new_key
-from walkabout.records.model import Counts, Happening, Kind, Measurement, Plot, Trial
+from walkabout.records.model import Happening
+from walkabout.records.model_measured import Counts, Kind, Measurement, Plot, Trial
 
 
 def set_up(

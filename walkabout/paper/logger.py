@@ -18,7 +18,7 @@ from walkabout.paper.logger_hours import Others, by_hour, hour_of, key_of, witho
 from walkabout.paper.logger_kept import FOLDER, Taking, copies, copy_name, keep_copy, note
 from walkabout.paper.logger_read import Readings, read_readings, said
 from walkabout.records.book import Records
-from walkabout.records.model import Hour
+from walkabout.records.model_measured import Hour
 from walkabout.room.mistakes import one_line, shortened
 
 

@@ -12,7 +12,7 @@ from walkabout.paper.logger_hours import Others, without
 from walkabout.paper.logger_kept import FOLDER, Copied, copies, forget, let_go, note
 from walkabout.paper.logger_read import Series
 from walkabout.records.book import Records
-from walkabout.records.model import Hour
+from walkabout.records.model_measured import Hour
 from walkabout.room.mistakes import nearest, one_line, shortened
 
 _FEWEST = 4

@@ -10,7 +10,7 @@ from walkabout.paper.logger_columns import QUANTITIES, BadLogger
 from walkabout.paper.logger_file import read_logger_file
 from walkabout.paper.logger_kept import FOLDER, Copied
 from walkabout.paper.logger_read import SIGNIFICANT, Readings, Series, read_readings
-from walkabout.records.model import Hour
+from walkabout.records.model_measured import Hour
 
 
 def by_hour(many: dict[float, tuple[float, int]]) -> dict[tuple[int, int], dict[float, float]]:

@@ -4,7 +4,7 @@ from msgspec import Struct
 
 from walkabout.jobs.trials import in_order, is_blind
 from walkabout.paper.labels import ASK_FIRST
-from walkabout.records.model import Trial
+from walkabout.records.model_measured import Trial
 from walkabout.round.opened import OpenRoom
 from walkabout.round.ratio_trials import kinds_say
 

@@ -11,7 +11,7 @@ import msgspec
 from walkabout.paper.pages import Pages, Running, pdf_of
 from walkabout.paper.plot_lines import PlotList, PlotRow, list_of
 from walkabout.paper.sizes import BLACK, GREY, HEAD, SMALL, TITLE, Paper, line_height
-from walkabout.records.model import Trial
+from walkabout.records.model_measured import Trial
 from walkabout.round.opened import OpenRoom
 
 ROW = 9.2

@@ -10,25 +10,20 @@ from walkabout.paper.places import LampRow, StationRow
 from walkabout.records.model import (
     Answer,
     Asked,
-    Counted,
     Finding,
     Happening,
-    Hour,
     Job,
-    Kind,
     Loss,
-    Measurement,
     Move,
     Picking,
     Planting,
-    Plot,
     Promise,
     Reached,
     Round,
-    Supply,
     Treatment,
-    Trial,
 )
+from walkabout.records.model_measured import Hour, Kind, Measurement, Plot, Trial
+from walkabout.records.model_supplies import Counted, Supply
 
 OWN = "Key of the record it belongs to."
 

@@ -18,6 +18,7 @@ from typing import TypeVar
 import msgspec
 
 from walkabout.records import pseudonyms
+from walkabout.records.cabinet import Cabinet
 from walkabout.records.disk import NotSaved, plainly
 from walkabout.records.glance import AnswerPlace, HourPlace
 from walkabout.records.homes import (
@@ -31,21 +32,10 @@ from walkabout.records.homes import (
     what,
 )
 from walkabout.records.memory import refuse_what_is_no_number
-from walkabout.records.model import (
-    Answer,
-    Finding,
-    Hour,
-    Job,
-    Measurement,
-    Planting,
-    Promise,
-    Round,
-    Supply,
-    Treatment,
-    Trial,
-)
+from walkabout.records.model import Answer, Finding, Job, Planting, Promise, Round, Treatment
+from walkabout.records.model_measured import Hour, Measurement, Trial
+from walkabout.records.model_supplies import Supply
 from walkabout.records.purge import purge_set_aside, without
-from walkabout.records.shelf import Shelf
 from walkabout.records.table import JournalDB
 
 __all__ = ["NotSaved", "Record", "Records"]
@@ -58,10 +48,10 @@ class Records:
 
     def __init__(self, room_folder: Path) -> None:
         """Use `Records.open`."""
-        self._shelf = Shelf(room_folder)
-        self.told = self._shelf.told
-        self._files = self._shelf.files
-        self._lock = self._shelf.lock
+        self._cabinet = Cabinet(room_folder)
+        self.told = self._cabinet.told
+        self._files = self._cabinet.files
+        self._lock = self._cabinet.lock
         self._together = 0
 
     @classmethod
@@ -69,11 +59,11 @@ class Records:
         """Open a room's records and read this month's. Never fails: what cannot be read is `told`."""
         records = cls(room_folder)
         try:
-            records._shelf.make_folders()
+            records._cabinet.make_folders()
         except OSError as error:
-            records._shelf.tell(f"Nothing can be saved now: {plainly(error, room_folder)}")
+            records._cabinet.tell(f"Nothing can be saved now: {plainly(error, room_folder)}")
         for name in (month(today), *SINGLE):
-            storage = records._shelf.read(name)
+            storage = records._cabinet.read(name)
             if storage and storage.long:
                 with suppress(OSError):
                     storage.fold()
@@ -83,7 +73,7 @@ class Records:
 
     def answers(self, since: date) -> list[Answer]:
         """Return the answers given on `since` or later, in the order in which they were given."""
-        answers = [answer for answer in self._shelf.monthly(Answer, since) if answer.at.date() >= since]
+        answers = [answer for answer in self._cabinet.monthly(Answer, since) if answer.at.date() >= since]
         return sorted(answers, key=lambda answer: answer.at.timestamp())
 
     def answers_to(self, where: Collection[tuple[str, str]], since: date) -> list[Answer]:
@@ -100,52 +90,52 @@ class Records:
         def wanted(one: AnswerPlace | Answer) -> bool:
             return bool(one.replaces) or (one.station, one.question) in where
 
-        for many in self._shelf.some(Answer, self._shelf.months(month(since)), AnswerPlace, wanted):
+        for many in self._cabinet.some(Answer, self._cabinet.months(month(since)), AnswerPlace, wanted):
             yield [one for one in many if one.at.date() >= since]
 
     def rounds(self, since: date) -> list[Round]:
         """Return the rounds walked on `since` or later, in the order in which they were started."""
-        rounds = [round_ for round_ in self._shelf.monthly(Round, since) if round_.day >= since]
+        rounds = [round_ for round_ in self._cabinet.monthly(Round, since) if round_.day >= since]
         return sorted(rounds, key=lambda round_: (round_.day, round_.started.timestamp()))
 
     def plantings(self) -> list[Planting]:
         """Return every planting, in the order in which they were first saved."""
-        return self._shelf.all(Planting, ["plantings"])
+        return self._cabinet.all(Planting, ["plantings"])
 
     def findings(self) -> list[Finding]:
         """Return every finding, in the order in which they were first saved."""
-        return self._shelf.all(Finding, ["findings"])
+        return self._cabinet.all(Finding, ["findings"])
 
     def jobs(self) -> list[Job]:
         """Return every job, in the order in which they were first saved."""
-        return self._shelf.all(Job, ["jobs"])
+        return self._cabinet.all(Job, ["jobs"])
 
     def promises(self) -> list[Promise]:
         """Return every promise, in the order in which they were first saved."""
-        return self._shelf.all(Promise, ["promises"])
+        return self._cabinet.all(Promise, ["promises"])
 
     def treatments(self) -> list[Treatment]:
         """Return every treatment, in the order in which they were first saved."""
-        return self._shelf.all(Treatment, ["treatments"])
+        return self._cabinet.all(Treatment, ["treatments"])
 
     def supplies(self) -> list[Supply]:
         """Return every supply, in the order in which they were first saved; their file is read when first asked for."""
-        return self._shelf.all(Supply, ["supplies"])
+        return self._cabinet.all(Supply, ["supplies"])
 
     def trials(self) -> list[Trial]:
         """Return every trial, in the order in which they were first saved; their file is read when first asked for."""
-        return self._shelf.all(Trial, ["trials"])
+        return self._cabinet.all(Trial, ["trials"])
 
     def measurements(self, trial: str) -> list[Measurement]:
         """Return what was measured in a trial, corrections beside what they replace, in the order of its saving."""
-        return [one for one in self._shelf.all(Measurement, ["measurements"]) if one.trial == trial]
+        return [one for one in self._cabinet.all(Measurement, ["measurements"]) if one.trial == trial]
 
     def hours(self, since: date) -> list[Hour]:
         """Return what loggers read on `since` or later, by the hour, in the order of time.
 
         Hours whose readings were all taken back are left out.
         """
-        return _counting(self._shelf.all(Hour, self._shelf.hour_files(since)), since)
+        return _counting(self._cabinet.all(Hour, self._cabinet.hour_files(since)), since)
 
     def hours_of(self, station: str, quantity: str, since: date) -> list[Hour]:
         """Return what loggers read of one quantity at one station, as `hours` does, keeping nothing of the rest."""
@@ -153,13 +143,13 @@ class Records:
         def wanted(one: HourPlace | Hour) -> bool:
             return one.station == station and one.quantity == quantity
 
-        found = self._shelf.some(Hour, self._shelf.hour_files(since), HourPlace, wanted)
+        found = self._cabinet.some(Hour, self._cabinet.hour_files(since), HourPlace, wanted)
         return _counting({one.key: one for many in found for one in many}.values(), since)
 
     def loggers(self, since: date) -> dict[tuple[str, str], tuple[Hour, int]]:
         """Return (station, quantity) -> the newest hour of it from `since` on, and how many hours there are."""
         found: dict[tuple[str, str], tuple[Hour, int]] = {}
-        for hour in self._shelf.all(Hour, self._shelf.hour_files(since)):
+        for hour in self._cabinet.all(Hour, self._cabinet.hour_files(since)):
             if hour.n and hour.start.date() >= since:
                 newest, count = found.get((hour.station, hour.quantity), (hour, 0))
                 found[hour.station, hour.quantity] = (max(newest, hour, key=lambda one: one.start), count + 1)
@@ -171,11 +161,11 @@ class Records:
             return self.answers(date.min)
         if kind is Round:
             return self.rounds(date.min)
-        return self.hours(date.min) if kind is Hour else self._shelf.all(kind, [TABLES[kind]])
+        return self.hours(date.min) if kind is Hour else self._cabinet.all(kind, [TABLES[kind]])
 
     def file(self, name: str) -> JournalDB:
         """Return the TinyDB of one file, by its name without suffix ('2026-05', 'jobs')."""
-        return self._shelf.file(name)
+        return self._cabinet.file(name)
 
     # Writing
 
@@ -187,42 +177,42 @@ class Records:
         could not be read back (a NaN, a text where a number belongs): that is kept nowhere.
         """
         self._check(record)
-        self._shelf.waiting.append(record)
+        self._cabinet.waiting.append(record)
         if not self._together:
             self._write_out(must=[record])
 
     @contextmanager
     def together(self) -> Iterator[None]:
         """Write everything saved within in one go for each file: on disk when the block is left."""
-        before = len(self._shelf.waiting)
+        before = len(self._cabinet.waiting)
         self._together += 1
         try:
             yield
         finally:
             self._together -= 1
-            if not self._together and self._shelf.waiting:
-                self._write_out(must=self._shelf.waiting[before:])
+            if not self._together and self._cabinet.waiting:
+                self._write_out(must=self._cabinet.waiting[before:])
 
     @property
     def waiting(self) -> int:
         """How many records are in memory only."""
-        return len(self._shelf.waiting)
+        return len(self._cabinet.waiting)
 
     def retry(self) -> None:
         """Try again to write what waits; raises NotSaved when some of it still does."""
-        if self._shelf.waiting:
-            self._write_out(must=list(self._shelf.waiting))
+        if self._cabinet.waiting:
+            self._write_out(must=list(self._cabinet.waiting))
 
     def refresh(self) -> bool:
         """Take in what other programs wrote; True when there is anything new to show."""
-        return self._shelf.refresh()
+        return self._cabinet.refresh()
 
     def fold(self) -> bool:
         """Bring the journals into their files, the last good ones kept in backups/.
 
         False when that was not possible for some file: nothing is lost, its journal holds it all.
         """
-        return self._shelf.fold()
+        return self._cabinet.fold()
 
     def close(self) -> None:
         """Write what waits, fold and close; raises NotSaved when something could not be written."""
@@ -245,13 +235,13 @@ class Records:
         changed = 0
         try:
             with self._lock.held():
-                for name in [*self._shelf.months(""), *SINGLE, *ASKED]:
-                    changed += self._shelf.storage(name).rewrite(without(code))
-                for folder in (self._shelf.folder, self._shelf.backups):
+                for name in [*self._cabinet.months(""), *SINGLE, *ASKED]:
+                    changed += self._cabinet.storage(name).rewrite(without(code))
+                for folder in (self._cabinet.folder, self._cabinet.backups):
                     purge_set_aside(folder, code)
-                pseudonyms.forget(self._shelf.folder, code)
+                pseudonyms.forget(self._cabinet.folder, code)
         except OSError as error:
-            raise NotSaved(f"{code} is not out of every file: {plainly(error, self._shelf.folder)}") from error
+            raise NotSaved(f"{code} is not out of every file: {plainly(error, self._cabinet.folder)}") from error
         return changed
 
     # Within
@@ -265,27 +255,27 @@ class Records:
 
     def _write_out(self, must: list[Record]) -> None:
         by_file: dict[str, list[Record]] = {}
-        for record in self._shelf.waiting:
+        for record in self._cabinet.waiting:
             by_file.setdefault(home(record), []).append(record)
         failed: dict[str, OSError] = {}
         try:
-            self._shelf.make_folders()
+            self._cabinet.make_folders()
             with self._lock.held():
                 for name, records in by_file.items():
                     try:
-                        self._shelf.storage(name).put(
+                        self._cabinet.storage(name).put(
                             (table_of(record), record.key, msgspec.json.encode(record)) for record in records
                         )
                     except OSError as error:
                         failed[name] = error
         except OSError as error:
             failed = dict.fromkeys(by_file, error)
-        self._shelf.waiting = [record for record in self._shelf.waiting if home(record) in failed]
+        self._cabinet.waiting = [record for record in self._cabinet.waiting if home(record) in failed]
         lost = [record for record in must if home(record) in failed]
         if lost:
             those = f"This {what(lost[0])} is" if len(lost) == 1 else f"{len(lost)} records are"
             cause = failed[home(lost[0])]
-            raise NotSaved(f"{those} in memory only: {plainly(cause, self._shelf.folder)}") from cause
+            raise NotSaved(f"{those} in memory only: {plainly(cause, self._cabinet.folder)}") from cause
 
 
 def _counting(hours: Iterable[Hour], since: date) -> list[Hour]:

@@ -7,19 +7,9 @@ import re
 from datetime import date
 
 from walkabout.records.memory import Kinds
-from walkabout.records.model import (
-    Answer,
-    Finding,
-    Hour,
-    Job,
-    Measurement,
-    Planting,
-    Promise,
-    Round,
-    Supply,
-    Treatment,
-    Trial,
-)
+from walkabout.records.model import Answer, Finding, Job, Planting, Promise, Round, Treatment
+from walkabout.records.model_measured import Hour, Measurement, Trial
+from walkabout.records.model_supplies import Supply
 
 Record = Answer | Round | Planting | Finding | Job | Promise | Treatment | Supply | Hour | Trial | Measurement
 

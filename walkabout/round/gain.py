@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 import msgspec
 
-from walkabout.records.model import Measurement, Trial
+from walkabout.records.model_measured import Measurement, Trial
 from walkabout.round.trials import Sheet, days_of, on, sheet
 
 ONCE = (

@@ -10,7 +10,8 @@ from walkabout.checklist.model import Question
 from walkabout.insight.shift import FEWEST
 from walkabout.insight.trend import shifts_of
 from walkabout.insight.trend_words import good_words, number, shift_says, upper
-from walkabout.records.model import Answer, Hour
+from walkabout.records.model import Answer
+from walkabout.records.model_measured import Hour
 from walkabout.room.model import WHOLE_ROOM, Room
 from walkabout.round.history import KEPT_DAYS
 from walkabout.round.logged import Logged, logged_as, logged_series

@@ -14,7 +14,7 @@ from msgspec import Struct
 from walkabout.checklist.model import Question
 from walkabout.growing.units import UNITS, Scales, decimals_shown, shown
 from walkabout.insight.series import Mark, Point, Series
-from walkabout.records.model import Hour
+from walkabout.records.model_measured import Hour
 
 LOGGED = "logged:"
 """How the id of what a logger reads begins; the quantity follows."""

@@ -11,18 +11,9 @@ from walkabout.growing.units import Scales
 from walkabout.jobs.findings import LOOK_AGAIN, look_again
 from walkabout.jobs.life import due
 from walkabout.records.book import NotSaved, Records
-from walkabout.records.model import (
-    Answer,
-    Finding,
-    Job,
-    Measurement,
-    Planting,
-    Promise,
-    Round,
-    Supply,
-    Treatment,
-    Trial,
-)
+from walkabout.records.model import Answer, Finding, Job, Planting, Promise, Round, Treatment
+from walkabout.records.model_measured import Measurement, Trial
+from walkabout.records.model_supplies import Supply
 from walkabout.room.calendar import Clock, hours_alone, is_return, local_now, next_day
 from walkabout.room.compiled import compiled
 from walkabout.room.keep import keep_good_room, last_good_room

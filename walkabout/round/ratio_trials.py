@@ -7,7 +7,7 @@ from msgspec import Struct
 
 from walkabout.insight.trials.report import Result
 from walkabout.jobs.trials import ratio_of, standing
-from walkabout.records.model import Kind, Measurement, Trial
+from walkabout.records.model_measured import Kind, Measurement, Trial
 from walkabout.round.opened import OpenRoom
 
 

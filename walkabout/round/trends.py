@@ -10,7 +10,8 @@ from datetime import date, timedelta
 from walkabout.checklist.model import VERDICTS, Checklist, Question
 from walkabout.growing.units import Scales, decimals_shown, shown
 from walkabout.insight.series import Point, Series
-from walkabout.records.model import Answer, Hour
+from walkabout.records.model import Answer
+from walkabout.records.model_measured import Hour
 from walkabout.room.model import WHOLE_ROOM
 from walkabout.round.doubtful import doubtful
 from walkabout.round.held import Held

@@ -6,7 +6,7 @@ import msgspec
 from msgspec import Struct
 
 from walkabout.jobs.plantings import in_words
-from walkabout.records.model import Plot, PlotKind
+from walkabout.records.model_measured import Plot, PlotKind
 from walkabout.round.opened import OpenRoom
 
 UNDER_TEST: tuple[tuple[str, str], ...] = (

@@ -6,7 +6,7 @@ from statistics import median
 
 from msgspec import Struct
 
-from walkabout.records.model import Measurement, Trial
+from walkabout.records.model_measured import Measurement, Trial
 from walkabout.round.trials import days_of, on
 
 FEW, TIMES = 3, 7

@@ -11,7 +11,7 @@ from walkabout.insight.trials.report import Result
 from walkabout.insight.trials.result import analyse
 from walkabout.insight.trials.table import Row, Table
 from walkabout.jobs.trials import name_of, standing
-from walkabout.records.model import Measurement, Plot, Trial
+from walkabout.records.model_measured import Measurement, Plot, Trial
 from walkabout.round.here import stand_at
 from walkabout.round.opened import OpenRoom
 from walkabout.round.ratio_trials import unfair_ratio

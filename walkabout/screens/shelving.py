@@ -11,7 +11,7 @@ from walkabout.insight.supplies import Stock
 from walkabout.insight.supply_rate import of, per_words
 from walkabout.insight.term_units import short_day, unit_of
 from walkabout.reckon.write import plainly
-from walkabout.records.model import PERS, Per, Supply
+from walkabout.records.model_supplies import PERS, Per, Supply
 from walkabout.round.opened import OpenRoom
 from walkabout.round.term import shelf_of
 from walkabout.screens.app import Walkabout

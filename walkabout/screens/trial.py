@@ -11,7 +11,7 @@ from textual.binding import Binding, BindingType
 from textual.content import Content
 
 from walkabout.jobs.trials import close, draw_anew, is_blind, open_names
-from walkabout.records.model import Measurement, Trial
+from walkabout.records.model_measured import Measurement, Trial
 from walkabout.round.ratio_trials import plan_says
 from walkabout.round.trial_plan import drawn, power_says
 from walkabout.round.trials import unfair_says

@@ -8,7 +8,7 @@ from textual import events
 from textual.binding import Binding, BindingType
 
 from walkabout.jobs.trials import exclude, measure, take_back
-from walkabout.records.model import Measurement
+from walkabout.records.model_measured import Measurement
 from walkabout.round.ratio_trials import cells, too_many
 from walkabout.round.trial_typed import Slip, slip, typed
 from walkabout.screens.planting import walker_of

@@ -13,7 +13,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from walkabout.jobs.trials import is_blind
-from walkabout.records.model import Measurement, Trial
+from walkabout.records.model_measured import Measurement, Trial
 from walkabout.round.trials import days_of, unfair_says
 from walkabout.screens.text import lines, plain
 from walkabout.screens.widgets.asking import AskingPage, PickScreen

@@ -9,7 +9,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from walkabout.jobs.trials import in_order
-from walkabout.records.model import Trial
+from walkabout.records.model_measured import Trial
 from walkabout.screens.app import Walkabout
 from walkabout.screens.text import fitted, lines, plain
 from walkabout.screens.widgets.asking import AskingPage

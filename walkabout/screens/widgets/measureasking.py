@@ -3,7 +3,7 @@
 from datetime import date
 
 from walkabout.jobs.plantings import day_in
-from walkabout.records.model import Measurement
+from walkabout.records.model_measured import Measurement
 from walkabout.screens.app import Walkabout
 from walkabout.screens.planting import DAY_HINT
 from walkabout.screens.widgets.asking import LineScreen

@@ -7,7 +7,7 @@ from pathlib import Path
 from walkabout.jobs.trials import in_order
 from walkabout.paper.making import KINDS, WHAT, Kind, Wanted, file_name, usual_folder, usual_paper
 from walkabout.paper.sizes import PAPERS
-from walkabout.records.model import Trial
+from walkabout.records.model_measured import Trial
 from walkabout.round.opened import OpenRoom
 from walkabout.screens.widgets.stagewords import day_long
 

@@ -5,7 +5,7 @@ import asyncio
 from walkabout.insight.trials.say import number
 from walkabout.jobs.trial_rules import LONGEST, MOST_KINDS, MOST_PLOTS, MOST_SOWN, SHORT
 from walkabout.jobs.trials import set_up_ratio
-from walkabout.records.model import Kind, Trial
+from walkabout.records.model_measured import Kind, Trial
 from walkabout.round.ratio_trials import needed, needed_says
 from walkabout.round.trial_plan import laid_out, places
 from walkabout.screens.app import Walkabout

@@ -5,7 +5,7 @@ import random
 
 from walkabout.jobs.trial_rules import MOST_PLOTS
 from walkabout.jobs.trials import set_up
-from walkabout.records.model import PLOT_KINDS, Plot, PlotKind, Trial
+from walkabout.records.model_measured import PLOT_KINDS, Plot, PlotKind, Trial
 from walkabout.round.trial_plan import drawn, laid_out, places, power_says
 from walkabout.screens.app import Walkabout
 from walkabout.screens.planting import save, walker_of
@@ -220,7 +220,7 @@ class SettingUp(Compared):
 async def set_up_trial(app: Walkabout) -> bool:
     """Ask for all that a trial needs, and write it down; say whether it was."""
     rows = [
-        Row("treatments are compared", "some plants get something new, others what they get now"),
+        Row("treatments are compared", "some plants get something new, others not"),
         Row("kinds are counted against a ratio", "such as green and pale seedlings, 3:1"),
     ]
     while True:

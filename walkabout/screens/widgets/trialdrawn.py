@@ -7,7 +7,7 @@ from textual.content import Content
 from textual.geometry import Size
 
 from walkabout.jobs.trials import ratio_of
-from walkabout.records.model import Measurement, Trial
+from walkabout.records.model_measured import Measurement, Trial
 from walkabout.round.trials import growth, left_out
 from walkabout.screens.widgets.plot import Picture
 from walkabout.screens.widgets.trialjudged import CURVE_WORDS, Shown

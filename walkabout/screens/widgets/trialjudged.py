@@ -7,7 +7,7 @@ from typing import Any
 from msgspec import Struct
 from textual.content import Content
 
-from walkabout.records.model import Measurement, Trial
+from walkabout.records.model_measured import Measurement, Trial
 from walkabout.round.gain import gains
 from walkabout.round.ratio_trials import counted, judged_ratio
 from walkabout.round.trials import Sheet, growth, judged, sheet, why_not_yet

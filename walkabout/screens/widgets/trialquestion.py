@@ -4,7 +4,7 @@ import random
 from collections.abc import Sequence
 
 from walkabout.jobs.trial_rules import LONGEST, SHORT
-from walkabout.records.model import COUNTS, Counts, PlotKind
+from walkabout.records.model_measured import COUNTS, Counts, PlotKind
 from walkabout.round.trial_plan import UNDER_TEST, Place
 from walkabout.screens.app import Walkabout
 from walkabout.screens.widgets.asking import LineScreen, PickScreen, through

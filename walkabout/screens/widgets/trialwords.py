@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from textual.content import Content
 
 from walkabout.jobs.trials import is_blind, name_of, standing
-from walkabout.records.model import Measurement, Trial
+from walkabout.records.model_measured import Measurement, Trial
 from walkabout.round.ratio_trials import kinds_say
 from walkabout.round.trial_plan import UNDER_TEST
 from walkabout.round.trials import days_of, on

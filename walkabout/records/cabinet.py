@@ -17,19 +17,9 @@ from walkabout.records.files import Files
 from walkabout.records.glance import glance, whole
 from walkabout.records.homes import HOURS, HOURS_FILE, MONTH_FILE, TABLES, Record, is_month, kinds_in, month
 from walkabout.records.lock import RoomLock
-from walkabout.records.model import (
-    Answer,
-    Finding,
-    Hour,
-    Job,
-    Measurement,
-    Planting,
-    Promise,
-    Round,
-    Supply,
-    Treatment,
-    Trial,
-)
+from walkabout.records.model import Answer, Finding, Job, Planting, Promise, Round, Treatment
+from walkabout.records.model_measured import Hour, Measurement, Trial
+from walkabout.records.model_supplies import Supply
 from walkabout.records.storage import JournalStorage
 from walkabout.records.table import JournalDB
 
@@ -37,7 +27,7 @@ _R = TypeVar("_R", Answer, Round, Planting, Finding, Job, Promise, Treatment, Su
 _P = TypeVar("_P", bound=msgspec.Struct)
 
 
-class Shelf:
+class Cabinet:
     """The files in the folders records/ and backups/ of one room. `told`: sentences for the person, the oldest first.
 
     `waiting`: records that are in memory only, the oldest first.
