@@ -38,6 +38,8 @@ def alone(
     """Point everything the program writes by itself into a folder of this test; return that folder."""
     own = tmp_path_factory.mktemp("own")
     (own / "data").mkdir()
+    # what is suggested to somebody without a home would lie in the folder that the tests were started in
+    (own / "home").mkdir()
     # where links are not allowed each test makes its own
     with suppress(OSError):
         (own / "data" / "cache").symlink_to(kept_copies, target_is_directory=True)

@@ -124,7 +124,10 @@ def test_what_was_taken_in_is_listed_and_taken_back(folder: Path, file: Path) ->
     first, kept, *rest = back.stdout.splitlines()
     assert first == "shelf.csv is taken back: 2 hours emptied, 0 reckoned anew from other files."
     assert kept == f"The file itself is kept as backups/logger/{one['copy']}, in case it is wanted again."
-    assert rest == ["What its columns are is asked anew when such a file is taken in."]
+    assert rest == [
+        "What its columns are is asked anew when such a file is taken in.",
+        "An adult should have decided this: everybody's trends change.",
+    ]
     assert facts(ran(folder, "take-in", "--list", "--json")) == {"files": []}
     assert facts(ran(folder, "take-in", file, *SAID, "--json"))["hours"]["fresh"] == 2
     assert facts(ran(folder, "take-in", "--back", "shelf", "--json"))["hours"] == {"emptied": 2, "anew": 0, "stay": 0}

@@ -1,6 +1,7 @@
 """The command that looks for shifts in a table: what it says, its JSON, and one line for what cannot be used."""
 
 import json
+import random
 import subprocess
 import sys
 from datetime import date, timedelta
@@ -305,6 +306,55 @@ def test_numbers_may_be_times(tmp_path: Path) -> None:
     assert (found["slope"]["value"], found["slope"]["per"]) == (0.5, "week")
 
 
+TANKS = [
+    f"2026-11-{day:02},{tank},{level + day % 2 / 10:.1f}"
+    for day in range(1, 11)
+    for tank, level in (("A", 6), ("B", 7))
+]
+
+
+def test_times_that_stand_twice_are_said_with_what_tells_them_apart(tmp_path: Path) -> None:
+    """Two tanks in one column are no row: the note names the column that splits them, and --only looks at one."""
+    file = written(tmp_path, "day,tank,ph", *TANKS)
+    asked = ("--value", "ph", "--time", "day")
+    both, one = told(file, *asked), told(file, *asked, "--only", "tank=b")
+
+    assert both["words"][-1] == (
+        'Every time stands beside more than one reading, so this may be several rows in one. Column "tank" tells them '
+        "apart: look at each by itself, such as with --only 'tank=A'."
+    )
+    assert (both["n"], one["n"], one["individuals"]["mean"]) == (20, 10, pytest.approx(7.05))
+    assert not any("more than one reading" in says for says in one["words"])
+
+
+def test_a_time_that_stands_twice_by_itself_is_said(tmp_path: Path) -> None:
+    """Where no column tells them apart both count; a column of plain row numbers is none."""
+    rows = ["1,2026-11-01,6.0", "2,2026-11-02,6.1", "3,2026-11-02,6.2", "4,2026-11-03,6.1"]
+    found = told(written(tmp_path, "no,day,ph", *rows), "--value", "ph", "--time", "day")
+
+    assert found["n"] == 4
+    assert found["words"][-1] == (
+        "1 of 3 times stands beside more than one reading (line 4 first): each of them counts by itself."
+    )
+
+
+def test_a_name_with_an_equals_sign_can_be_chosen(tmp_path: Path) -> None:
+    """The longest name of a column that fits is the column."""
+    file = written(tmp_path, "a=b,x", "c,1", "c,2", "d,9")
+
+    assert told(file, "--value", "x", "--only", "a=b=c")["individuals"]["mean"] == pytest.approx(1.5)
+
+
+def test_a_long_row_signals_by_length_alone(tmp_path: Path) -> None:
+    """Of many independent readings the sentence puts chance and length before readings that hang together."""
+    draw = random.Random(4)
+    file = written(tmp_path, "x", *(f"{draw.gauss(10, 2):.3f}" for _ in range(3000)))
+    (says,) = (one for one in told(file, "--value", "x")["words"] if "signals" in one)
+
+    assert "A long row has such signals by chance alone, about one in 500 readings;" in says
+    assert says.endswith("The test for a shift allows for both.")
+
+
 def test_missing_values_are_left_out_and_said(tmp_path: Path) -> None:
     """An empty cell is no reading and no zero."""
     found = told(written(tmp_path, "x,y", "1,a", ",b", "3,c", "n/a,d"), "--value", "x")
@@ -352,6 +402,9 @@ def test_few_readings_end_with_0_and_say_so(tmp_path: Path) -> None:
         ("x\n\n", ["--value", "x"], "has no rows"),
         ("x,y\n,1\n,2\n", ["--value", "x"], 'column "x" holds no number'),
         ("a,b\n3,2\n", ["--value", "a", "--counts-of", "b"], "tank.csv:2: column"),
+        ("x,y\n1,a\n2,b\n", ["--value", "x", "--only", "y"], '--only "y" wants a column and what stands in it'),
+        ("x,y\n1,a\n2,b\n", ["--value", "x", "--only", "y=c"], 'column "y" holds no "c". It holds a, b'),
+        ("x,y\n1,a\n2,b\n", ["--value", "x", "--only", "z=c"], 'there is no column "z"'),
         ("x\n1\n2\n", ["--value", "x", "--low", "3"], "both --low and --high"),
         ("x\n1\n2\n", ["--value", "x", "--low", "3", "--high", "3"], "is not below"),
         ("x\n1\n2\n", ["--value", "x", "--lambda", "0"], "λ is above 0"),

@@ -87,7 +87,7 @@ def test_a_line(file: Path) -> None:
     ("more", "says"),
     [
         (("--response", "wight (g)", "--by", "lamp"), 'Did you mean "weight (g)"?'),
-        (("--response", "weight (g)"), "--by COL"),
+        (("--response", "weight (g)", "--test", "welch"), "--by COL"),
         (("--response", "weight (g)", "--by", "lamp", "--test", "nonsense"), "There is no test"),
         (("--response", "weight (g)", "--by", "lamp", "--fit", "line"), "A curve takes both"),
         (("--response", "weight (g)", "--over", "tray", "--fit", "line", "--test", "welch"), "does not go with --fit"),
@@ -132,6 +132,26 @@ def test_counts_that_may_be_either_are_one_line(tmp_path: Path) -> None:
         assert (result.exit_code, result.stdout) == (2, "")
         assert "--of m+t" in result.stderr
         assert len(result.stderr.splitlines()) == 1
+
+
+def test_one_group_by_itself(file: Path) -> None:
+    """Without --by: a mean with its interval, no test, and the options that would compare."""
+    facts = json.loads(ran(file, "--response", "weight (g)", "--json").stdout)
+    assert (facts["design"], facts["test"], facts["groups"][0]["n"]) == ("one group", None, 12)
+    said = " ".join(ran(file, "--response", "weight (g)").stdout.split())
+    assert "95 % interval" in said
+    assert "What was found" not in said
+    assert "--by COL" in said
+
+
+def test_shares_are_told_in_percent(tmp_path: Path) -> None:
+    """The difference of shares in points, the shares as percentages."""
+    made = tmp_path / "t.csv"
+    made.write_text("lamp,alive,total\nred,14,20\nblue,5,20\n", encoding="utf-8")
+    said = " ".join(ran(made, "--response", "alive", "--by", "lamp").stdout.split())
+    assert "share of alive: 45 percentage points (95 % interval 14.1 to 65.7)" in said
+    assert "as counted 70 % and 25 %" in said
+    assert '"total" was taken for the totals' in said
 
 
 def test_files_that_cannot_be_read(tmp_path: Path) -> None:

@@ -97,6 +97,21 @@ def test_who_and_when_are_asked(folder: Path) -> None:
     assert (finding.seen, finding.at.date(), f"{finding.at:%H:%M}", finding.by) == ("a puddle", on, "08:20", "AR")
 
 
+def test_the_code_itself_says_who_walked_and_q_leaves(folder: Path) -> None:
+    """A code is as good as its number in the list, small letters too; q and escape leave, and nothing is written."""
+    result = typed_in(folder, ["zz", "k7", "08:20", "q"])
+    assert 'Nobody here has the code "zz"' in result.output
+    assert "Type the number or the code. q leaves." in result.output
+    assert "When did it begin?" in result.output
+    assert "Nothing was typed in." in result.output
+
+    for left in (["q"], ["\x1b"], ["K7", "Q"]):
+        result = typed_in(folder, left)
+        assert result.exit_code == 0, result.output
+        assert "Nothing was typed in." in result.output
+        assert "Type the code of a line" not in result.output
+
+
 def test_a_number_that_hardly_can_be_is_asked_about(folder: Path) -> None:
     """An unusual number is taken only when the sheet says so; an impossible one never."""
     opened = OpenRoom(folder)

@@ -30,6 +30,7 @@ COMMANDS = {
     "sheet": "sheet:sheet",
     "trend": "trend:trend",
     "trial": "trial:trial",
+    "how-many": "how_many:how_many",
     "term": "term:term",
     "export": "export:export",
     "take-in": "take_in:take_in",

@@ -11,6 +11,7 @@ from typing import Any
 
 import pytest
 
+from walkabout.insight.how_many import Asked, worked_out
 from walkabout.insight.trials import intervals, power
 from walkabout.insight.trials.blocks import blocked
 from walkabout.insight.trials.fits import fit
@@ -262,6 +263,23 @@ def test_plants_for_a_ratio() -> None:
         power.n_for_ratio((3, 1), (1, 1, 1))
 
 
+def test_plants_by_the_command() -> None:
+    """The command's figures are Cohen's: d, f of three groups, each before it is rounded and after."""
+    for key, groups in (("cohen-n-t05", 2), ("cohen-n-anova3", 3)):
+        sizes = next(iter(inputs(key).values()))
+        found = [worked_out(Asked(effect=size, groups=groups)) for size in sizes]
+        assert [one.exact for one in found] == near(key, "n_exact")
+        assert [one.n for one in found] == near(key, "n")
+        assert [one.n for one in found] == [math.ceil(n) for n in EXAMPLES[key]["expected"]["n_exact"]]
+
+
+def test_power_of_a_ratio() -> None:
+    """With Cohen's printed number of plants chi-squared has the power that the table is made for."""
+    for df, printed in zip(inputs("cohen-n-chi2")["df"], EXAMPLES["cohen-n-chi2"]["expected"]["n"], strict=True):
+        for w, n in zip(inputs("cohen-n-chi2")["w"], printed, strict=True):
+            assert power.power_of_w(w, df, n) == pytest.approx(0.8, abs=0.012), (w, df)
+
+
 @pytest.mark.parametrize("key", ["wilson-81-263", "wilson-0-20"])
 def test_one_share(key: str) -> None:
     """Newcombe's table I: Wilson's interval and the exact one."""
@@ -434,7 +452,7 @@ def test_kruskal_of_six() -> None:
 def test_values_far_from_nothing() -> None:
     """Thirteen digits before the last: the spread of a tenth is neither lost nor called none."""
     given = inputs("strd-smls07")
-    groups = {
+    groups: dict[str, Sequence[float]] = {
         f"g{at}": [given["base"] + middle + step for step in (0.0, *(-0.1, 0.1) * (given["n"] // 2))]
         for at, middle in enumerate(given["middles"])
     }

@@ -97,7 +97,10 @@ def test_the_room_says_what_would_make_it_unfair(opened: OpenRoom) -> None:
     tub = [one for one in places(opened, "plant") if one.station == "tub"]
     fair = trial(drawn(laid_out("plant", tub, 12), ("as usual", "mat"), 3))
     assert unfair_says(opened, fair) == ()
-    assert "kind of lamp is the same" in " ".join(unfair_says(opened, msgspec.structs.replace(fair, under_test="lamp")))
+    lamps = " ".join(unfair_says(opened, msgspec.structs.replace(fair, under_test="lamp")))
+    assert "Raft tub has one kind of lamp for all plots there: the kind of lamp cannot differ between them." in lamps
+    ages = " ".join(unfair_says(opened, msgspec.structs.replace(fair, under_test="sown")))
+    assert "day of sowing is the same" in ages
 
 
 def test_a_finding_at_some_of_the_plots_is_told(opened: OpenRoom) -> None:
@@ -202,10 +205,10 @@ def test_growth_counts_days_from_the_first_measurement() -> None:
 
 
 def test_power_is_told_in_plots() -> None:
-    """With 6 plots a treatment 1.8 sd; for 20 % at a spread of 25 % it takes 26 (d = 0.8: Cohen 1992, table 2)."""
+    """With 6 plots 1.8 sd, in everyday words; for 20 % at a spread of 25 % 26 (d = 0.8: Cohen 1992, table 2)."""
     says, needed = power_says("number", 2, 6, 20, 25)
     assert needed == 26
-    assert "1.8 standard deviations" in says[0]
+    assert "1.8 times as much as plots treated alike" in power_says("number", 2, 6, 20, None)[0][0]
     assert "45 % of the mean" in says[0]
     assert "26 plots" in says[1]
     assert "nothing can be found" in power_says("number", 2, 1, None, None)[0][0]
@@ -221,6 +224,21 @@ def test_ten_times_the_others_is_questioned(value: float, perhaps: float | None)
     found = slip(one, value, None, one.plots[0].name, weighed(one)[1:], TODAY)
     assert (found.perhaps if found else None) == perhaps
     assert slip(one, value, None, one.plots[0].name, weighed(one)[1:3], TODAY) is None
+
+
+@pytest.mark.parametrize(
+    ("unit", "value", "perhaps"),
+    [("cm", 999999.0, None), ("cm", -4.0, 4.0), ("g", 60000.0, None), ("", 50000.0, None)],
+)
+def test_the_first_value_of_a_trial_is_questioned_too(unit: str, value: float, perhaps: float | None) -> None:
+    """What no plant comes to, and what is below 0; once such a value is kept, the next is not asked about."""
+    one = in_tubs(unit=unit)
+    found = slip(one, value, None, one.plots[0].name, [], TODAY)
+    assert found is not None
+    assert found.perhaps == perhaps
+    assert slip(one, 42, None, one.plots[0].name, [], TODAY) is None
+    kept = measure(one, one.plots[1].name, value, day=TODAY, by="AR", now=NOW)
+    assert slip(one, value, None, one.plots[0].name, [kept], TODAY) is None
 
 
 def test_another_total_than_the_others_is_questioned() -> None:
@@ -244,3 +262,6 @@ def test_what_is_typed_is_read() -> None:
     for one, text in ((number, "4.2 g"), (number, "."), (share, "7"), (share, "7/"), (share, "-1/5"), (share, "٣/٥")):
         with pytest.raises(ValueError, match="Type"):
             typed(one, text, None)
+    for text in ("1e5", "abc", "nan", "inf", "1_0", "--4", "4-"):
+        with pytest.raises(ValueError, match="Type a number"):
+            typed(number, text, None)

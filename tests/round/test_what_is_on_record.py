@@ -138,6 +138,16 @@ def test_a_pace_is_said_by_the_week_with_its_unit() -> None:
     assert good_says(series) == "Good for what grows here now: 0.0 to 12.0 L."
 
 
+def test_a_pace_smaller_than_the_last_digit_is_not_told() -> None:
+    """Means of many readings can creep by less than the instrument shows: that is no pace."""
+    small, large = (line(*(20 + each * at for at in range(28))) for each in (0.003, 0.005))
+
+    assert pace_says(small, trend(small)) == (
+        "Over these days it moves by less than 0.1 L, the last digit shown: no pace is told."
+    )
+    assert pace_says(large, trend(large)).startswith("It rises by ")
+
+
 def test_no_pace_of_few_readings_or_of_a_step() -> None:
     """Too few readings have no pace worth a sentence, nor has what stepped: its days before and after are two rows."""
     few, level = line(1.0, 2.0, 3.0), line(*(5.0 + (at % 2) * 0.4 for at in range(20)))

@@ -109,6 +109,23 @@ async def test_codes_as_they_are_are_for_an_adult(folder: Path, documents: Path)
     assert list(documents.iterdir()) == []
 
 
+async def test_an_adult_is_asked_for_once_whatever_is_written(folder: Path, documents: Path) -> None:
+    """Tables with pseudonyms are for an adult too; whoever said so once is not asked for every form."""
+    app = app_for(folder, walker="K7")
+    async with app.run_test(size=(100, 40)) as pilot:
+        screen = await opened(pilot)
+        await press(pilot, "enter")
+        assert "for an adult. Whose code?" in shown(app)
+        await press(pilot, "escape")
+        assert list(documents.iterdir()) == []
+        await press(pilot, "enter", "1")
+        await until(pilot, screen)
+        assert "People's codes are replaced by pseudonyms." in plainly(shown(app))
+        await press(pilot, "c", "enter")
+        await until(pilot, screen)
+        assert "People's codes stand as they are." in plainly(shown(app))
+
+
 async def test_what_is_no_export_is_never_written_over(folder: Path, documents: Path) -> None:
     """The line is refused, and where the folder fills meanwhile, so is the writing."""
     (documents / "mine").mkdir()

@@ -25,6 +25,7 @@ from walkabout.records.model_measured import Hour
 from walkabout.screens.app import MAIN, Walkabout
 from walkabout.screens.logbook import LogbookScreen
 from walkabout.screens.trend import TrendScreen
+from walkabout.screens.widgets.logbooklines import keys_in
 
 SIZES = [(60, 20), (80, 24), (120, 40), (200, 60)]
 
@@ -215,6 +216,23 @@ async def test_spans_readings_and_working_turn(tmp_path: Path) -> None:
         assert "pH   40 readings" in shown(app)
 
 
+@pytest.mark.parametrize("size", [(60, 20), (80, 24)])
+async def test_the_working_comes_into_sight(tmp_path: Path, size: tuple[int, int]) -> None:
+    """On a low screen w scrolls to the working, the words that name readings by their numbers; w again leads back."""
+    app = small(tmp_path)
+    async with app.run_test(size=size) as pilot:
+        await trend_ready(pilot)
+        assert "individuals chart" not in shown(app)
+        await press(pilot, "w")
+        await pilot.pause(0.1)
+        assert "Working" in shown(app)
+        assert "individuals chart" in shown(app)
+        assert "pgdn read on" in shown(app)
+        await press(pilot, "w")
+        await pilot.pause(0.1)
+        assert "pH has crept up" in shown(app)
+
+
 async def test_scored_answers_are_on_a_line_with_their_words(tmp_path: Path) -> None:
     """Answers that are picked stand on a line too; the scale says what they were, the healthy one on top."""
     app = small(tmp_path)
@@ -247,14 +265,17 @@ async def test_values_stand_in_lines_the_newest_first(tmp_path: Path, size: tupl
         await press(pilot, "v")
         await trend_there(pilot)
         rows = [row.strip() for row in shown(app).splitlines()]
-        first = next(at for at, row in enumerate(rows) if row.startswith("Tue 24 Nov"))
+        first = next(at for at, row in enumerate(rows) if "Tue 24 Nov  pH" in row)
 
-        assert rows[first].split()[3:] == ["pH", "6.1", "✓", "good"]
-        assert rows[first + 1].startswith("Mon 23 Nov")
+        assert isinstance(app.screen, TrendScreen)
+        assert app.screen.series is not None
+        count = len(app.screen.series.points)
+        assert rows[first].split() == [str(count), "Tue", "24", "Nov", "pH", "6.1", "✓", "good"]
+        assert rows[first + 1].startswith(f"{count - 1}  Mon 23 Nov")
         assert "pH has crept up" not in shown(app)
         assert not any("⠀" < letter <= "⣿" for letter in shown(app))
         await press(pilot, *["pagedown"] * 5)
-        assert "Fri 16 Oct  pH" in shown(app)
+        assert "1  Fri 16 Oct  pH" in shown(app)
         await press(pilot, "v")
         assert "pH has crept up" in shown(app)
 
@@ -322,14 +343,14 @@ async def test_a_long_finding_is_told_to_its_end(tmp_path: Path) -> None:
 
 
 async def test_the_keys_that_matter_are_seen_on_a_narrow_screen(tmp_path: Path) -> None:
-    """At 80 columns the bottom line still names trials, term, paper, tables, the way back and help."""
+    """At 80 columns the two bottom lines name every key of the logbook."""
     app = small(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:
         await logbook_ready(pilot)
         for keys in ((), ("down", "down", "enter")):
             await press(pilot, *keys)
-            last = shown(app).splitlines()[-1]
-            assert all(words in last for words in ("t trials", "n term", "p paper", "x tables", "esc back", "? help"))
+            last = " ".join(shown(app).splitlines()[-2:])
+            assert all(f"{key.shown} {key.does}" in last for key in keys_in("stations")[1:])
 
 
 @pytest.mark.parametrize(

@@ -38,17 +38,45 @@ async def test_today_looks_the_same_after_every_main_screen(tmp_path: Path, size
         assert shown(app) == before
 
 
-@pytest.mark.parametrize("width", [20, 40, 60, 80])
+@pytest.mark.parametrize("width", [20, 40, 60, 80, 100])
 async def test_the_way_back_and_help_stand_on_every_width(tmp_path: Path, width: int) -> None:
-    """Of many keys those in the middle go first; esc and help stay."""
+    """Of more keys than two lines hold those in the middle go first; esc and help stay."""
     app = app_for(write_small_room(tmp_path / "room"))
     keys = (*(Key(one, "something", "bell") for one in "abcdefghij"), Key("esc", "back", "bell"), Key("?", "help", ""))
     async with app.run_test(size=(width, 24)) as pilot:
         await pilot.pause()
         app.screen.query_one(KeyLine).keys = keys
         await pilot.pause()
-        last = shown(app).splitlines()[-1]
+        last = " ".join(shown(app).splitlines()[-2:])
         assert "esc back" in last
         assert "? help" in last
-        assert ("a something" in last) == (width >= 40)
-        assert "j something" not in last
+        assert "a something" in last
+        assert ("b something" in last) == (width >= 40)
+        assert ("j something" in last) == (width >= 80)
+
+
+async def test_keys_take_a_second_line_only_where_they_need_it(tmp_path: Path) -> None:
+    """All keys that two lines hold stand there and can be clicked; fewer keys keep the height: nothing jumps."""
+    app = app_for(write_small_room(tmp_path / "room"))
+    few = (Key("a", "one", "bell"), Key("?", "help", "app.help"))
+    many = (*(Key(one, "something", "bell") for one in "abcdefg"), Key("esc", "back", "bell"), few[1])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        line = app.screen.query_one(KeyLine)
+        line.keys = many
+        await pilot.pause()
+        rows = shown(app).splitlines()[-2:]
+        assert all(f"{one} something" in " ".join(rows) for one in "abcdefg")
+        assert "? help" in rows[1]
+        line.keys = few
+        await pilot.pause()
+        assert line.size.height == 2
+        line.keys = many
+        await pilot.pause()
+        await pilot.click(line, offset=(rows[1].index("?"), 1))
+        await pilot.pause()
+        assert type(app.screen).__name__ == "HelpScreen"
+        await pilot.press("escape")
+        await pilot.resize_terminal(140, 40)
+        await pilot.pause()
+        assert line.size.height == 1

@@ -44,6 +44,13 @@ def app_with(folder: Path) -> Walkabout:
     return app
 
 
+def app_for_pupil(folder: Path) -> Walkabout:
+    """Return the program on the room with a round on record, while a pupil uses it."""
+    app = app_with(folder)
+    app.walker = "K7"
+    return app
+
+
 async def opened(app: Walkabout, pilot: Pilot[int]) -> TermScreen:
     await pilot.pause()
     screen = TermScreen()
@@ -120,16 +127,52 @@ async def test_the_working_is_shown_and_hidden(folder: Path) -> None:
         assert shown(app) == plain
 
 
-async def test_rounds_by_code_stand_last_with_a_remark(folder: Path) -> None:
-    """The codes stand at the end, marked as for the teacher."""
-    app = app_with(folder)
+async def test_rounds_by_code_are_shown_to_an_adult(folder: Path) -> None:
+    """A pupil's code does not show them; under an adult's they stand at the end, and k hides them again."""
+    app = app_for_pupil(folder)
     async with app.run_test(size=(100, 120)) as pilot:
         await opened(app, pilot)
+        assert "K7" not in shown(app).partition("Rounds by code")[2]
+        await typed(pilot, "k", "2")
+        assert any("Fetch an adult" in one.message for one in app._notifications)
+        app.clear_notifications()
+        assert "K7" not in shown(app).partition("Rounds by code")[2]
+        await typed(pilot, "k", "1")
         text = shown(app)
 
         assert text.index("Rounds by code") > text.index("On the shelf")
         assert "For the teacher alone" in text
         assert "K7" in text.partition("Rounds by code")[2]
+        await typed(pilot, "k")
+        assert "K7" not in shown(app).partition("Rounds by code")[2]
+
+
+async def test_a_room_without_adults_locks_nobody_out(folder: Path) -> None:
+    """Where no adult has a code, nobody is asked for one."""
+    text = (folder / "room.toml").read_text(encoding="utf-8")
+    (folder / "room.toml").write_text(text.replace('role = "adult"', 'role = "pupil"'), encoding="utf-8")
+    app = app_for_pupil(folder)
+    async with app.run_test(size=(100, 120)) as pilot:
+        await opened(app, pilot)
+        await typed(pilot, "k")
+        assert "K7" in shown(app).partition("Rounds by code")[2]
+
+
+async def test_taking_a_supply_off_is_for_an_adult(folder: Path) -> None:
+    """A pupil's code takes nothing off; an adult's does, and stands beside it."""
+    app = app_for_pupil(folder)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await opened(app, pilot)
+        await typed(pilot, "a", "'Seed", "enter", "6", "'90", "enter", "1", "'5", "enter", "enter", "enter")
+        assert [one.by for one in supplies(app)] == ["K7"]
+        await typed(pilot, "x", "1", "2", "2")
+        assert any("Fetch an adult" in one.message for one in app._notifications)
+        await typed(pilot, "escape")
+        assert [one.ended for one in supplies(app)] == [None]
+        await typed(pilot, "x", "1", "2", "1")
+        (gone,) = supplies(app)
+        assert gone.ended == NOW.date()
+        assert any(one.message == "Written down. Seed is off the list." for one in app._notifications)
 
 
 async def test_a_supply_is_added_counted_and_taken_off(folder: Path) -> None:

@@ -17,6 +17,7 @@ from walkabout.screens.trial import TrialScreen
 from walkabout.screens.trial_grid import TrialGridScreen
 from walkabout.screens.trial_result import TrialResultScreen
 from walkabout.screens.trials import TrialsScreen, open_trials
+from walkabout.screens.widgets import trialcode
 from walkabout.screens.widgets.asking import LineScreen, NumberScreen, PickScreen
 from walkabout.screens.widgets.keyline import KeyLine
 from walkabout.screens.widgets.measuregrid import PAD, MeasureGrid, PadLine
@@ -62,7 +63,7 @@ async def click_key(pilot: Pilot[Any], does: str) -> None:
     """Click a key in the bottom line by what it does."""
     line = pilot.app.screen.query_one(KeyLine)
     place = next(at for at in line._spans if at[2] == next(key.action for key in line.keys if key.does == does))
-    await pilot.click(KeyLine, offset=(place[0] + 1, 0))
+    await pilot.click(KeyLine, offset=(place[0] + 1, place[3]))
     await pilot.pause()
 
 
@@ -234,8 +235,9 @@ async def test_what_is_no_number_is_said_and_not_written_down(app: Walkabout) ->
         assert app.screen is not screen
 
 
-async def test_a_code_is_asked_for_once(app: Walkabout) -> None:
+async def test_a_code_is_asked_for_once(app: Walkabout, monkeypatch: pytest.MonkeyPatch) -> None:
     """Without a code nothing is written down; with one it is."""
+    monkeypatch.setattr(trialcode, "REST", 0)
     app.walker = ""
     async with app.run_test(size=(80, 24)) as pilot:
         await at_grid(pilot)

@@ -1,6 +1,7 @@
 """Kinds counted against a ratio on the screen: set up, counted, corrected and judged with keys alone."""
 
 from pathlib import Path
+from typing import Any
 
 import pytest
 from textual.pilot import Pilot
@@ -46,7 +47,7 @@ def some_ratio(app: Walkabout, trays: int = 3, *, sown: int | None = 20) -> Tria
     return trial
 
 
-async def at_grid(pilot: Pilot[None], trial: Trial) -> TrialGridScreen:
+async def at_grid(pilot: Pilot[Any], trial: Trial) -> TrialGridScreen:
     """Open its grid."""
     screen = TrialGridScreen(trial.key)
     await pilot.app.push_screen(screen)
@@ -54,7 +55,7 @@ async def at_grid(pilot: Pilot[None], trial: Trial) -> TrialGridScreen:
     return screen
 
 
-async def line(pilot: Pilot[None], text: str) -> None:
+async def line(pilot: Pilot[Any], text: str) -> None:
     """Type into the open line, or take what stands there, and go on."""
     await pilot.pause()
     assert isinstance(pilot.app.screen, LineScreen)

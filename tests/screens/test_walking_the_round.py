@@ -71,8 +71,8 @@ async def test_keys_alone(room: Path, size: tuple[int, int]) -> None:
 async def click_key(pilot: Pilot[Any], action: str) -> None:
     """Click a key of the bottom line by its action."""
     line = pilot.app.screen.query_one(KeyLine)
-    start = next(start for start, _, does in line._spans if does == action)
-    await pilot.click(KeyLine, offset=(line.styles.padding.left + start, 0))
+    start, y = next((start, y) for start, _, does, y in line._spans if does == action)
+    await pilot.click(KeyLine, offset=(line.styles.padding.left + start, y))
 
 
 @pytest.mark.parametrize("size", SIZES)

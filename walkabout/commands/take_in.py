@@ -205,7 +205,7 @@ def _list(options: Options, *, as_json: bool) -> int:
 
 def _back(options: Options, name: str, *, as_json: bool) -> int:
     from walkabout.paper.logger_back import meant, same_as, take_back, taken_before
-    from walkabout.paper.logger_words import lines_of_back
+    from walkabout.paper.logger_words import WHO_TAKES_BACK, lines_of_back
     from walkabout.records.book import NotSaved
 
     with opened_room(must_have_room(options)) as opened:
@@ -223,6 +223,6 @@ def _back(options: Options, name: str, *, as_json: bool) -> int:
         kept = str(back.kept) if back.kept else None
         print_json({"file": back.name, "copy": back.copy, "hours": hours, "kept": kept, "gone": list(back.gone)})
     else:
-        for line in [*filter(None, [same_as(name, one)]), *lines_of_back(back, options.folder)]:
+        for line in [*filter(None, [same_as(name, one)]), *lines_of_back(back, options.folder), WHO_TAKES_BACK]:
             click.echo(visible(line))
     return ATTEND if back.stay else DONE

@@ -23,6 +23,7 @@ MOST = 2000
 @click.argument("file", metavar="FILE.csv", type=click.Path(path_type=Path))
 @click.option("--value", metavar="COL", required=True, help="The column with the readings.")
 @click.option("--time", metavar="COL", default="", help="Their times: dates or date-times. Else rows are counted.")
+@click.option("--only", "row", metavar="COL=WORD", default="", help="Only rows with this word, such as tank=A.")
 @click.option("--order", type=click.Choice(["dmy", "mdy"]), help="Of days such as 3/4/2026: day or month first.")
 @click.option(
     "--out-of", "--counts-of", "sizes", metavar="COL", default="", help="The value is a count out of this column."
@@ -44,6 +45,7 @@ def trend(
     file: Path,
     value: str,
     time: str,
+    row: str,
     order: "Order | None",
     sizes: str,
     low: float | None,
@@ -68,7 +70,7 @@ def trend(
     a --target, --sigma, --k or --h of your own decides by its signal. Nothing is written down.
     """
     from walkabout.insight.control import c_chart, p_chart
-    from walkabout.insight.of_table import column_of
+    from walkabout.insight.of_table import column_of, only
     from walkabout.insight.trend import Chosen
     from walkabout.insight.trend import trend as trend_of
     from walkabout.insight.trials.table import read_table
@@ -78,7 +80,8 @@ def trend(
         _must_be_finite(low, high, target, sigma, lam, k, h)
         _must_scatter(sigma)
         good = _range(low, high)
-        column = column_of(read_table(_content(file), file.name), value, time, sizes, good, order)
+        table = read_table(_content(file), file.name)
+        column = column_of(only(table, row) if row else table, value, time, sizes, good, order)
         chosen = Chosen(lam=lam, k=k, h=h, target=target, sigma=sigma, most=MOST, exact=exact, shares=bool(sizes))
         found = trend_of(column.series, chosen=chosen)
         shares = p_chart(column.counts, column.sizes) if sizes else None

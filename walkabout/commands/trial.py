@@ -58,6 +58,8 @@ def trial(
     Counts: one row a plant, or one row for each outcome with a column of how many (--count COL), or one row a
     treatment with so many of a total (--of COL, or --of alive+dead). Against a ratio: --test 3:1; one row a plant
     takes the largest part for the most frequent outcome, a table of counts the parts in its own order.
+
+    Without --by one group is looked at by itself: the mean of numbers, or the shares of words, with their intervals.
     """
     from walkabout.plain.trial import trial_lines
     from walkabout.plain.wrapping import wrapped

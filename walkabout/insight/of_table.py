@@ -6,6 +6,7 @@ Every mistake is one line with the file and the line in it.
 """
 
 import itertools
+from collections import Counter
 from collections.abc import Sequence
 from datetime import UTC, date, datetime
 
@@ -51,6 +52,7 @@ def column_of(
         raise BadTrial(f'{table.file}: column "{_cut(name)}" holds no number')
     notes = [f"{_without(table, len(numbers), kept)}"] if len(kept) < len(numbers) else []
     at, per = _times(table, time, kept, order, notes)
+    notes += _together(table, at, kept, {table.column(one) for one in (value, time, sizes) if one}) if time else []
     by_time = sorted(range(len(kept)), key=lambda place: at[place])
     if by_time != list(range(len(kept))):
         back = next(place for place in range(1, len(kept)) if at[place] < at[place - 1])  # type: ignore[operator]
@@ -113,6 +115,65 @@ def _times(
         line = table.rows[kept[offset.index(False)]].line
         raise BadTrial(f'{table.file}:{line}: column "{name}" has a time without an offset, others have one')
     return [one if one.tzinfo is not None else one.replace(tzinfo=UTC) for one in moments], "day"
+
+
+def _together(table: Table, at: Sequence[datetime | float], kept: Sequence[int], used: set[int]) -> list[str]:
+    """Say that times stand more than once, and which column tells what stands there apart; [] where none does."""
+    often = Counter(at)
+    twice = sum(1 for many in often.values() if many > 1)
+    if not twice:
+        return []
+    every = "Every time stands" if twice == len(often) else f"{twice} of {len(often)} times stand{'s' * (twice == 1)}"
+    says = f"{every} beside more than one reading"
+    apart = _telling_apart(table, at, kept, used)
+    if apart is None:
+        return [f"{says} (line {_first_again(table, at, kept)} first): each of them counts by itself."]
+    name, word = _cut(table.names[apart]), _cut(table.rows[kept[0]].cells[apart])
+    several = f'so this may be several rows in one. Column "{name}" tells them apart'
+    return [f"{says}, {several}: look at each by itself, such as with --only '{name}={word}'."]
+
+
+def _first_again(table: Table, at: Sequence[datetime | float], kept: Sequence[int]) -> int:
+    """Return the line with the first time that stood already."""
+    seen: set[datetime | float] = set()
+    for row, one in zip(kept, at, strict=True):
+        if one in seen:
+            return table.rows[row].line
+        seen.add(one)
+    return 0
+
+
+def _telling_apart(table: Table, at: Sequence[datetime | float], kept: Sequence[int], used: set[int]) -> int | None:
+    """Return the column with the fewest words of which each has every time once at most; None where there is none."""
+    found = []
+    for place in range(len(table.names)):
+        words = [table.rows[row].cells[place] for row in kept]
+        kinds = len(set(words))
+        # a number for each row tells everything apart, and says nothing
+        if place in used or "" in words or not table.names[place] or not 2 <= kinds <= len(kept) // 2:
+            continue
+        if len(set(zip(words, at, strict=True))) == len(kept):
+            found.append((kinds, place))
+    return min(found)[1] if found else None
+
+
+def only(table: Table, wanted: str) -> Table:
+    """Return the rows of a table in which a column holds a word: 'tank=A'; lines keep their numbers.
+
+    BadTrial where that is no such thing, or leaves no row.
+    """
+    cut = max((len(one) for one in table.names if wanted.casefold().startswith(f"{one.casefold()}=")), default=-1)
+    name, equals, word = (wanted[:cut], "=", wanted[cut + 1 :]) if cut > 0 else wanted.partition("=")
+    if not equals:
+        raise BadTrial(f'--only "{_cut(wanted)}" wants a column and what stands in it, such as tank=A')
+    place = table.column(name)
+    word = word.strip()
+    rows = tuple(row for row in table.rows if row.cells[place].casefold() == word.casefold())
+    if not rows:
+        there = list(dict.fromkeys(_cut(row.cells[place]) for row in table.rows if row.cells[place]))
+        some = f"{', '.join(there[:8])}{', …' if len(there) > 8 else ''}" or "nothing"
+        raise BadTrial(f'{table.file}: column "{_cut(name)}" holds no "{_cut(word)}". It holds {some}')
+    return Table(table.file, table.names, rows)
 
 
 def _row_numbers(table: Table) -> list[int]:

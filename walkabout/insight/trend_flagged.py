@@ -1,8 +1,9 @@
 """What control charts flag, in words: single readings outside what is usual, and the signals of EWMA and CUSUM.
 
 On their own these are no shift: chance alone puts about 3 readings in 1000 outside three-sigma limits (0.27 % of a
-normal row), and readings that hang on the one before make EWMA and CUSUM signal without one. But where somebody has
-set a chart up, with a target, a sigma or limits of their own, its signal is what they asked for, and it decides.
+normal row), and EWMA and CUSUM signal without one in a long row, or where readings hang on the one before. But where
+somebody has set a chart up, with a target, a sigma or limits of their own, its signal is what they asked for, and it
+decides.
 """
 
 from collections.abc import Sequence
@@ -18,6 +19,13 @@ from walkabout.insight.trend_words import moment, number, range_words
 
 OUTSIDE = 0.0027
 """The share of normal readings outside three-sigma limits (NIST/SEMATECH e-Handbook, 6.3.1)."""
+LONG = 100
+"""A row of so many readings often has such a signal by chance alone, about once in 465 readings.
+
+That is the mean run without a shift of a CUSUM with k 0.5 and h 5 (NIST/SEMATECH e-Handbook, 6.3.2.3.1: 930 for each
+side), and of an EWMA with λ 0.3 and limits of three sigmas too (worked out as Lucas and Saccucci 1990 do,
+Technometrics 32:1-12, by the chances of going from one value to the next).
+"""
 NAMED = 3
 """So many single readings are named in a sentence; all of them stand in the working and the JSON."""
 
@@ -125,4 +133,9 @@ def _signals(series: Series, trend: Trend) -> list[str]:
     if all(one in trend.lone for one in points):
         return [f"{says}: a single reading so far off is enough for it."]
     why = "Readings that hang on the one before bring that without a shift; the test for a shift allows for it."
+    if trend.count >= LONG:
+        why = (
+            "A long row has such signals by chance alone, about one in 500 readings; readings that hang on the one "
+            "before bring more. The test for a shift allows for both."
+        )
     return [f"{says}. {why}"]

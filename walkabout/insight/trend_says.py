@@ -17,6 +17,7 @@ from walkabout.insight.trend_words import (
     place_words,
     range_words,
     shift_says,
+    unseen,
     when,
 )
 
@@ -63,7 +64,7 @@ def _lone(series: Series, point: Point) -> str:
 def _so_far(series: Series, trend: Trend) -> str:
     """Say the pace of a few readings for what it is worth."""
     pace = trend.slope
-    if pace is None or not pace.value or trend.count < 3 or series.scored:
+    if pace is None or not pace.value or trend.count < 3 or series.scored or unseen(series, pace):
         return ""
     way, per = ("up", "down")[pace.value < 0], "a day" if series.per == "day" else f"for each {series.per}"
     sure = "which may be chance" if pace.p >= SURE else "and nearly all go the same way"

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from walkabout.insight.series import EXPLAINS, Mark, MarkKind, Series, times
+from walkabout.insight.slope import Slope
 from walkabout.insight.trend_model import Shift
 
 TOLD: tuple[MarkKind, ...] = (*EXPLAINS, "move", "treatment")
@@ -48,6 +49,12 @@ def difference(series: Series, value: float) -> str:
     decimals = series.decimals if round(value, series.decimals) else series.decimals + 1
     unit = "" if series.unit == "pH" else series.unit
     return f"{value:.{decimals}f} {unit}".rstrip()
+
+
+def unseen(series: Series, pace: Slope) -> bool:
+    """Say whether a pace comes to less, over the readings that it is of, than the last digit that was read."""
+    at = times(series.looked)[-max(pace.count, 2) :]
+    return bool(at) and abs(pace.value) * (at[-1] - at[0]) < series.step * (1 - 1e-9)
 
 
 def moment(series: Series, at: datetime | float) -> str:

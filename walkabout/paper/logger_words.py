@@ -15,6 +15,8 @@ SHOWN = 20
 WHO_TAKES_IN = (
     "Whoever read the logger may take its file in. Taking it back is for an adult: everybody's trends change."
 )
+WHO_TAKES_BACK = "An adult should have decided this: everybody's trends change."
+"""Said by the command, which asks for nobody's code."""
 NONE_YET = "No logger's file was taken in yet."
 
 Name = Callable[[str], str]

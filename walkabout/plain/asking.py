@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from datetime import date, time
 from typing import TypeVar
 
-from walkabout.plain.dialogue import Dialogue
+from walkabout.plain.dialogue import Dialogue, Ended, leaves
 from walkabout.room.fit import USUAL_YEARS
 from walkabout.room.mistakes import nearest
 from walkabout.room.model import WEEKDAYS, Weekday
@@ -12,12 +12,21 @@ from walkabout.room.model import WEEKDAYS, Weekday
 Value = TypeVar("Value")
 
 
-def until(dialogue: Dialogue, question: str, read: Callable[[str], Value], usual: str = "") -> Value:
-    """Ask until `read` takes what is typed; it raises ValueError with what would be right. Enter takes `usual`."""
+def until(
+    dialogue: Dialogue, question: str, read: Callable[[str], Value], usual: str = "", *, leave: bool = False
+) -> Value:
+    """Ask until `read` takes what is typed; it raises ValueError with what would be right. Enter takes `usual`.
+
+    With `leave`, q and escape leave, which is said; Ended then.
+    """
     enter = f" Enter for {usual}." if usual else ""
+    out = " q leaves." if leave else ""
     while True:
+        typed = dialogue.ask(question + enter + out)
+        if leave and leaves(typed):
+            raise Ended
         try:
-            return read(dialogue.ask(question + enter) or usual)
+            return read(typed or usual)
         except ValueError as error:
             dialogue.say(str(error))
 
@@ -25,7 +34,7 @@ def until(dialogue: Dialogue, question: str, read: Callable[[str], Value], usual
 def pick(dialogue: Dialogue, question: str, rows: Sequence[str], none: str = "", enter: str = "") -> int | None:
     """Return the place in `rows` that was picked, None for 0 (where `none` says what that means).
 
-    With `enter`, Enter alone means the same as 0.
+    With `enter`, Enter alone means the same as 0. A row itself may be typed instead of its number.
     """
     lines = [question, *(f"{place}. {row}" for place, row in enumerate(rows, 1)), f"0. {none}" if none else ""]
     while True:
@@ -34,6 +43,9 @@ def pick(dialogue: Dialogue, question: str, rows: Sequence[str], none: str = "",
             return None
         if typed.isascii() and typed.isdigit() and 1 <= int(typed) <= len(rows):
             return int(typed) - 1
+        alike = [place for place, row in enumerate(rows) if row.casefold() == typed.casefold()]
+        if len(alike) == 1:
+            return alike[0]
         dialogue.say(f"Type a number from {0 if none else 1} to {len(rows)}.")
 
 

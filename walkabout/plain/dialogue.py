@@ -12,6 +12,11 @@ class Ended(Exception):
     """Nothing more will be typed: the end of the input, Ctrl-C, or somebody pauses."""
 
 
+def leaves(typed: str) -> bool:
+    """Say whether somebody wants to leave: q, or the escape key, which a terminal passes on as what it is."""
+    return typed.lower() == "q" or (typed.startswith("\x1b") and not typed.strip("\x1b"))
+
+
 def visible(text: str) -> str:
     """Return text as typed, with everything that could steer a terminal written out."""
     if text.isprintable():

@@ -9,6 +9,7 @@ from walkabout.plain.finding import ask_finding
 from walkabout.plain.outcome import job_lines, outcome_lines, summary_lines
 from walkabout.plain.question import NotAnAnswer, help_lines, question_lines, station_line, understood
 from walkabout.plain.today import mistakes_line
+from walkabout.plain.who import ask_walker
 from walkabout.records.book import NotSaved
 from walkabout.records.model import Round
 from walkabout.room.calendar import Clock, local_now
@@ -16,9 +17,10 @@ from walkabout.round.begin import begin, take_up
 from walkabout.round.course import Step
 from walkabout.round.opened import OpenRoom
 from walkabout.round.walk import Outcome, Walk
-from walkabout.round.walkers import ROLES, find_walker, walkers
+from walkabout.round.walkers import ROLES, find_walker
 from walkabout.round.words import minutes_words
 
+ASKS = "Who walks?"
 FIRST = "Plain mode: one line at a time. Type an answer and press Enter."
 AGAIN = "walkabout round --plain"
 
@@ -38,7 +40,8 @@ def run(
         try:
             dialogue.say(f"{opened.room.name}, {opened.today():%A} {opened.today().day} {opened.today():%B}.")
             dialogue.say(*opened.told, mistakes_line(len(opened.mistakes)))
-            code = find_walker(opened.room, walker, opened.today()) if walker else _ask_walker(dialogue, opened)
+            today = opened.today()
+            code = find_walker(opened.room, walker, today) if walker else ask_walker(dialogue, opened.room, today, ASKS)
             walk = _begin(dialogue, opened, code)
             if walk is not None:
                 _walk(dialogue, walk)
@@ -50,24 +53,6 @@ def run(
             opened.close()
         except NotSaved as error:
             dialogue.say(str(error))
-
-
-def _ask_walker(dialogue: Dialogue, opened: OpenRoom) -> str:
-    """Return the code of the walker, '' for somebody who has none."""
-    known = walkers(opened.room, opened.today())
-    rows = [f"{number}. {code}, {ROLES[role]}" for number, (code, role) in enumerate(known, 1)]
-    rows.append("0. somebody without a code, who may do what a pupil may")
-    while True:
-        typed = dialogue.ask("Who walks?", *rows, "Type the number or the code.")
-        if typed == "0":
-            return ""
-        if typed.isascii() and typed.isdigit() and 1 <= int(typed) <= len(known):
-            return known[int(typed) - 1][0]
-        if typed:
-            try:
-                return find_walker(opened.room, typed, opened.today())
-            except ValueError as error:
-                dialogue.say(str(error))
 
 
 def _begin(dialogue: Dialogue, opened: OpenRoom, walker: str) -> Walk | None:

@@ -11,7 +11,7 @@ from walkabout.insight.slope import Slope
 from walkabout.insight.trend import Trend
 from walkabout.insight.trend_flagged import chance_of_one, decided
 from walkabout.insight.trend_says import SURE
-from walkabout.insight.trend_words import listed, shift_says, span_words
+from walkabout.insight.trend_words import listed, shift_says, span_words, unseen
 
 SPARSE = 5.0
 """Where fewer than so many are to be expected in a count, the limits of a p chart are rough (common practice)."""
@@ -187,6 +187,8 @@ def _pace_says(series: Series, trend: Trend) -> list[str]:
     """Say of a table whether it goes one way on the whole, where no step and no drift is told from chance."""
     pace = trend.slope
     if pace is None or trend.shifts or trend.count < FEWEST or pace.p >= SURE or not pace.value or series.scored:
+        return []
+    if unseen(series, pace):
         return []
     often = f"about 1 of {round(1 / pace.p)}" if pace.p >= 0.001 else "fewer than 1 of 1000"
     leaning = "more often where readings hang on the one before"

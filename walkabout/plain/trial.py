@@ -67,8 +67,10 @@ def _columns(groups: Sequence[dict[str, Any]]) -> tuple[list[str], list[list[str
 def _found(outcome: Outcome) -> list[str]:
     test, lines = outcome.test, []
     if (gap := outcome.difference) is not None:
-        span = "" if gap.low is None else f" ({gap.level * 100:.0f} % interval {short(gap.low)} to {short(gap.high)})"
-        lines.append(f"difference  {gap.of}, {gap.kind}: {short(gap.value)}{span}")
+        times, points = (100, " percentage points") if "share" in gap.kind else (1, "")
+        low, high = (None if one is None else short(times * one) for one in (gap.low, gap.high))
+        span = "" if low is None else f" ({gap.level * 100:.0f} % interval {low} to {high})"
+        lines.append(f"difference  {gap.of}, {gap.kind}: {short(times * gap.value)}{points}{span}")
     if outcome.difference is None:
         lines += [
             f"difference  {one.of}: {short(one.value)} ({short(one.low)} to {short(one.high)}), {chance(one.p)}"

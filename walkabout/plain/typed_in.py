@@ -8,23 +8,25 @@ from walkabout.checklist.model import DOES_NOT_APPLY, NOT_LOOKED, Question
 from walkabout.exits import ATTEND, DONE
 from walkabout.growing.units import shown
 from walkabout.plain.asking import pick, read_time, until
-from walkabout.plain.dialogue import Dialogue, Ended
+from walkabout.plain.dialogue import Dialogue, Ended, leaves
 from walkabout.plain.finding import ask_finding
 from walkabout.plain.question import COUNTED, NotAnAnswer, understood
+from walkabout.plain.who import ask_walker
 from walkabout.records.book import NotSaved
 from walkabout.room.calendar import Clock
 from walkabout.room.model import WHOLE_ROOM
 from walkabout.round.on_paper import Given, TypedIn, Where, Written
 from walkabout.round.opened import OpenRoom
 from walkabout.round.slips import doubt
-from walkabout.round.walkers import find_walker, walkers
+from walkabout.round.walkers import find_walker
 from walkabout.round.words import VERDICT_MEANS, answer_words
 
 HOW = (
     "Type the code of a line and its answer: kb4t 2, or kb4t 6.1.",
     "n or 0 instead of the answer: nobody looked. x: it does not apply. What has no tick was not looked at: n.",
-    "The same code again puts an answer right. f: a finding that stands on the sheet. Enter alone ends.",
+    "The same code again puts an answer right. f: a finding that stands on the sheet. Enter alone, or q, ends.",
 )
+WHO = "Who walked, by the sheet?"
 ENDED = "When did it end? Enter alone where the sheet does not say."
 
 
@@ -49,9 +51,11 @@ def run(
     try:
         dialogue.say(f"{opened.room.name}, the sheet of {day:%A} {day.day} {day:%B %Y}.", *opened.told)
         try:
-            code = find_walker(opened.room, walker, day) if walker else _who(dialogue, opened, day)
-            began = at or until(dialogue, "When did it begin?", read_time, opened.room.starts)
+            room = opened.room
+            code = find_walker(room, walker, day) if walker else ask_walker(dialogue, room, day, WHO)
+            began = at or until(dialogue, "When did it begin?", read_time, opened.room.starts, leave=True)
         except Ended:
+            dialogue.say("Nothing was typed in.")
             return DONE
         when[0] = min(datetime.combine(day, time.fromisoformat(began), tzinfo=now.tzinfo), now)
         until_when = _end_on(when[0], now)
@@ -88,16 +92,9 @@ def _end_on(began: datetime, now: datetime) -> Callable[[str], datetime | None]:
     return read
 
 
-def _who(dialogue: Dialogue, opened: OpenRoom, day: date) -> str:
-    """Return the code of whoever walked on paper, '' for somebody who has none."""
-    known = [code for code, _ in walkers(opened.room, day)]
-    place = pick(dialogue, "Who walked, by the sheet?", known, "somebody without a code")
-    return "" if place is None else known[place]
-
-
 def _lines(dialogue: Dialogue, sheet: TypedIn) -> int:
-    """Take lines until Enter alone is typed."""
-    while typed := dialogue.ask():
+    """Take lines until Enter alone is typed, or q."""
+    while (typed := dialogue.ask()) and not leaves(typed):
         if typed.lower() == "f":
             ask_finding(dialogue, sheet.opened, WHOLE_ROOM, sheet.walker)
             continue

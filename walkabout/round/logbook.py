@@ -9,7 +9,7 @@ from msgspec import Struct
 from walkabout.checklist.model import Question
 from walkabout.insight.shift import FEWEST
 from walkabout.insight.trend import shifts_of
-from walkabout.insight.trend_words import good_words, number, shift_says, upper
+from walkabout.insight.trend_words import difference, good_words, number, shift_says, unseen, upper
 from walkabout.records.model import Answer
 from walkabout.records.model_measured import Hour
 from walkabout.room.model import WHOLE_ROOM, Room
@@ -206,6 +206,9 @@ def pace_says(series: "Series", trend: "Trend") -> str:
         return ""
     if pace.low <= 0 <= pace.high:
         return "It neither rises nor falls steadily over these days."
+    if unseen(series, pace):
+        least = difference(series, series.step)
+        return f"Over these days it moves by less than {least}, the last digit shown: no pace is told."
     way = "rises" if pace.value > 0 else "falls"
     much, spread = _weekly(series, pace)
     return f"It {way} by {much} a week{since} ({spread})."

@@ -110,10 +110,9 @@ def power_says(
     says, needed = [], None
     if n >= 2:
         d = smallest_difference(n, n) if groups == 2 else smallest_f(groups, n) * apart
-        found = f"about {d:.1f} standard deviations"
+        found = f"about {d:.1f} times as much as plots treated alike lie from their mean"
         if spread:
-            found = f"about {d * spread:.0f} % of the mean, if plots treated alike vary by {spread:g} %"
-            found += f" (that is {d:.1f} standard deviations)"
+            found = f"about {d * spread:.0f} % of the mean, if plots treated alike lie {spread:g} % from theirs"
         says.append(f"With {n} plots a treatment you can find a difference of {found}.")
     else:
         says.append("With one plot a treatment nothing can be found: nobody can tell the treatment from the plot.")

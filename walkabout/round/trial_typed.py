@@ -1,5 +1,6 @@
 """A measurement as it is typed into a trial: what it means, and whether it looks like a slip of the hand."""
 
+import re
 from collections.abc import Sequence
 from datetime import date
 from statistics import median
@@ -11,6 +12,14 @@ from walkabout.round.trials import days_of, on
 
 FEW, TIMES = 3, 7
 """From so many other values on, one that is so many times larger or smaller is questioned. Assumed."""
+MOST = {
+    "mm": 5000, "cm": 500, "m": 5, "mg": 1_000_000, "g": 50_000, "kg": 50, "ml": 50_000, "l": 50, "cm²": 10_000,
+    "%": 100, "°c": 50, "days": 366, "ph": 14,
+}  # fmt: skip
+"""The most that is let pass without a question, by unit: the largest a plant of a growing room comes to. Assumed."""
+MOST_OF_ANY, MOST_COUNTED = 10_000, 1000
+"""The same in any other unit, and of things counted on one plot. Assumed."""
+NUMBER = re.compile(r"-?(\d+\.?\d*|\.\d+)", re.ASCII)
 
 
 class Slip(Struct, frozen=True):
@@ -30,6 +39,13 @@ def slip(
         if len(others) >= FEW and len(totals) == 1 and of not in totals:
             return Slip(f"The others are out of {totals.pop()}, this one is out of {of}.")
         return None
+    return _below(value, measured) or _apart(trial, value, others, measured, day) or _beyond(trial, value, measured)
+
+
+def _apart(
+    trial: Trial, value: float, others: Sequence[Measurement], measured: Sequence[Measurement], day: date
+) -> Slip | None:
+    """Return why a number is far from the other plots of the day, of the days before where there are too few."""
     values = [one.value for one in others]
     if len(values) < FEW:
         before = [
@@ -52,6 +68,23 @@ def slip(
     return Slip(f"{value:g} is {much} the others ({low:g} to {high:g}).{meant}", perhaps)
 
 
+def _below(value: float, measured: Sequence[Measurement]) -> Slip | None:
+    """Return why a number below 0 is questioned, unless one was kept before in this trial."""
+    if value >= 0 or any(one.value < 0 for one in measured if not one.excluded):
+        return None
+    return Slip(f"{value:.10g} is below 0. Did you mean {-value:.10g}?", -value)
+
+
+def _beyond(trial: Trial, value: float, measured: Sequence[Measurement]) -> Slip | None:
+    """Return why a number is too large whatever the others are, unless as much was kept before in this trial."""
+    kept = [one.value for one in measured if not one.excluded]
+    most = MOST_COUNTED if trial.counts == "count" else MOST.get(trial.unit.strip().casefold(), MOST_OF_ANY)
+    if abs(value) > most and not any(abs(one) > most for one in kept):
+        unit = f" {trial.unit}" if trial.unit else ""
+        return Slip(f"{value:.10g}{unit} is very much for a plant: more than {most}{unit}.")
+    return None
+
+
 def typed(trial: Trial, text: str, before: Measurement | None) -> tuple[float, int | None]:
     """Return what was typed into a cell: a number, or '7/10' for a share; ValueError says what would be right.
 
@@ -66,8 +99,6 @@ def typed(trial: Trial, text: str, before: Measurement | None) -> tuple[float, i
         if not total.isascii() or not total.isdigit() or not first.isascii() or not first.isdigit():
             raise ValueError("Type how many out of how many, such as 7/10.")
         return float(first), int(total)
-    try:
-        value = float(text)
-    except ValueError:
-        raise ValueError("Type a number, such as 4.2.") from None
-    return value, None
+    if not NUMBER.fullmatch(text):
+        raise ValueError("Type a number, such as 4.2: digits and a point, nothing else.")
+    return float(text), None

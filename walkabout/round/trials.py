@@ -28,6 +28,13 @@ WHAT = {
     "station": "the place",
 }
 """What a trial may compare, as it stands in a sentence."""
+OF_A_PLACE = {
+    "lamp": "kind of lamp",
+    "hours": "length of day",
+    "gap_cm": "distance of the lamp",
+    "tank": "solution",
+}
+"""What a place has once, for all that stands there."""
 
 
 class Sheet(Struct, frozen=True):
@@ -65,7 +72,24 @@ def _untold(met: Sequence[Conditions], under_test: str) -> list[str]:
     if len({frozenset(one) for one in sets.values()}) > 1:
         return []
     what = WHAT[under_test]
+    if under_test in OF_A_PLACE and (shared := _shared(met, under_test)):
+        once = f"As far as the room knows, {shared} has one {OF_A_PLACE[under_test]} for all plots there"
+        mend = "Give each place one treatment, or write down what differs there, if it does."
+        return [f"{once}: {what} cannot differ between them. {mend}"]
     return [f"As far as the room knows, {what} is the same in all treatments: write down where it differs, if it does."]
+
+
+def _shared(met: Sequence[Conditions], under_test: str) -> str:
+    """Return where several treatments stand side by side and `under_test` is known; '' for nowhere.
+
+    Where several kinds of lamp hang nothing is said: plots may stand below one or the other.
+    """
+    of: dict[str, set[str]] = {}
+    for one in met:
+        if one.station and getattr(one, under_test) not in ("", None) and " and " not in one.lamp:
+            of.setdefault(one.station, set()).add(one.treatment)
+    shared = [station for station, treatments in of.items() if len(treatments) > 1]
+    return f"each of {', '.join(shared)}" if len(shared) > 1 else "".join(shared)
 
 
 def _conditions(opened: OpenRoom, trial: Trial, plot: Plot) -> Conditions:

@@ -1,6 +1,6 @@
 """The answers behind a trend as rows: when, what was read, how it was judged, and what is to be known of it."""
 
-from collections.abc import Generator, Iterator
+from collections.abc import Collection, Generator, Iterator, Mapping
 from datetime import date, datetime, timedelta
 from statistics import fmean
 
@@ -27,6 +27,8 @@ class Valued(Struct, frozen=True, kw_only=True):
     says: str
     """The number with its unit, or the answer."""
     verdict: str = ""
+    place: int = 0
+    """Which reading of the line it is, counted from 1, the oldest, as the working counts; 0 where it is none."""
     notes: tuple[str, ...] = ()
     """Sentences: where it was read if not here, why it was judged so, doubts, what it was before it was put right."""
 
@@ -51,17 +53,22 @@ def values_in_steps(
     milliseconds, so that no key has to wait for years.
     """
     history = yield from _history(opened, station, question, since)
-    trusted = {one.key for one in series.points}
+    places = {one.key: place for place, one in enumerate(series.points, 1)}
     rows = []
-    for one in _answers(opened, history, station, question, trusted):
+    for one in _answers(opened, history, station, question, places):
         if one.at.date() >= since:
-            rows.append(_valued(opened, history, one, station, left_out=bool(trusted) and one.key not in trusted))
+            rows.append(_valued(opened, history, one, station, places))
             if len(rows) % ROWS == 0:
                 yield
     if not rows:
         rows = [
-            Valued(at=one.at, says=number(series, one.value), notes=tuple(_between(series, one)))
-            for one in series.points
+            Valued(
+                at=one.at,
+                says=number(series, one.value),
+                place=place if series.days is None else 0,
+                notes=tuple(_between(series, one)),
+            )
+            for place, one in enumerate(series.points, 1)
             if isinstance(one.at, datetime)
         ]
     return tuple(sorted(rows, key=lambda one: one.at, reverse=True))
@@ -100,7 +107,7 @@ def _history(opened: OpenRoom, station: str, question: str, since: date) -> Gene
 
 
 def _answers(
-    opened: OpenRoom, history: History, station: str, question: str, trusted: set[str]
+    opened: OpenRoom, history: History, station: str, question: str, trusted: Collection[str]
 ) -> Iterator[Answer]:  # fmt: skip
     """Yield the answers at a station, and of others on its tank if what was read there counts here too."""
     for place in opened.sharing(station) or (station,):
@@ -115,7 +122,8 @@ def _between(series: Series, point: Point) -> Iterator[str]:
         yield f"Lowest {number(series, point.low)}, highest {number(series, point.high)}."
 
 
-def _valued(opened: OpenRoom, history: History, answer: Answer, station: str, *, left_out: bool) -> Valued:
+def _valued(opened: OpenRoom, history: History, answer: Answer, station: str, places: Mapping[str, int]) -> Valued:
+    """Return a row; `places` says by its key which reading of the line an answer is."""
     asked = opened.question(answer.station, answer.question)
     notes = [f"Read at {opened.name_of(answer.station)}."] if answer.station != station else []
     if answer.verdict not in ("", "good") and answer.why:
@@ -123,7 +131,7 @@ def _valued(opened: OpenRoom, history: History, answer: Answer, station: str, *,
     if answer.note and (answer.choices or answer.value is not None):
         notes.append(f'Note: "{answer.note}"')
     doubt = opened.doubt_of(answer)
-    if not doubt and left_out and answer.value is not None:
+    if not doubt and places and answer.key not in places and answer.value is not None:
         doubt = "A meter had failed its check."
     if doubt:
         notes.append(f"Doubtful, left out of the line: {doubt}")
@@ -134,6 +142,7 @@ def _valued(opened: OpenRoom, history: History, answer: Answer, station: str, *,
         newer = old
     return Valued(
         at=answer.at,
+        place=places.get(answer.key, 0),
         says=answer_words(asked, answer, scales=opened.scales),
         verdict=answer.verdict if answer.state == "answered" else "not looked" if answer.state == "not looked" else "",
         notes=tuple(notes),

@@ -37,8 +37,8 @@ class ExportScreen(AskingPage):
     HELP = (
         "Everything on record as tables that a spreadsheet or any other program opens, each column described. f turns "
         "the form, c says whether people's codes are replaced, o whether the loggers' own files are copied too, w "
-        "names the folder. Enter writes; nothing but an earlier export is ever replaced. An adult does this. The same "
-        "from a command: walkabout export --to DIR."
+        "names the folder. Enter writes; nothing but an earlier export is ever replaced. An adult does this: the code "
+        "of one is asked for once. The same from a command: walkabout export --to DIR."
     )
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "write", "write", tooltip="Write the tables"),
@@ -54,7 +54,7 @@ class ExportScreen(AskingPage):
     def __init__(self) -> None:
         super().__init__()
         self.form: Form = "csv"
-        self.codes = self.raw = False
+        self.codes = self.raw = self._decided = False
         self.folder: Path | None = None
         self.made: Exported | None = None
         self._found: list[Content] = []
@@ -207,10 +207,12 @@ class ExportScreen(AskingPage):
             self.ask_through(self._write())
 
     async def _write(self) -> None:
-        if self.codes:
-            from walkabout.screens.planting_picking import adult_of  # noqa: PLC0415 - seldom asked
+        if not self._decided:
+            from walkabout.screens.adult import decided_by  # noqa: PLC0415 - seldom asked
 
-            if not await adult_of(self.app, "Tables with everybody's own code are for an adult. Whose code?"):
+            says = "Tables of everything that everybody wrote are for an adult. Whose code?"
+            self._decided = await decided_by(self.app, says) is not None
+            if not self._decided:
                 return
         self._work = Work("Reading what is on record")
         self._found, self.made = [], None

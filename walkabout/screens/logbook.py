@@ -23,8 +23,8 @@ from walkabout.screens.widgets.spanning import SpanPage
 
 LOW = 30
 """Under so many lines everything stands closer."""
-AROUND = 8
-"""Lines of the top line, the key line, the titles and the blanks between."""
+AROUND = 9
+"""Lines of the top line, the keys, the titles and the blanks between."""
 WIDEST = 104
 
 
@@ -136,7 +136,7 @@ class LogbookScreen(SpanPage):
         self.tell()
         self._moved_title.update(moved_title(self._moved))
         pointed = max(self._shifts.pointed, 0) if self._part == "moved" else NOBODY
-        self._shifts.show([moved_line(self.app.opened, one) for one in self._moved or ()], pointed)
+        self._shifts.show([moved_line(self.app.opened, one, self._width) for one in self._moved or ()], pointed)
         self._heat.active = self._part == "stations"
         self._show_list()
 

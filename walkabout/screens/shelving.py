@@ -10,6 +10,7 @@ from walkabout.insight.shelf_words import shelf_row
 from walkabout.insight.supplies import Stock
 from walkabout.insight.supply_rate import of, per_words
 from walkabout.insight.term_units import short_day, unit_of
+from walkabout.insight.trend_words import upper
 from walkabout.reckon.write import plainly
 from walkabout.records.model_supplies import PERS, Per, Supply
 from walkabout.round.opened import OpenRoom
@@ -237,18 +238,23 @@ async def take_off_supply(app: Walkabout) -> None:
         rows = [Row("no, keep it"), Row("yes, take it off", "what was counted stays on record")]
         got = await app.push_screen_wait(PickScreen(f"Take {one.name} off the list?", rows))
         if got == (1,):
-            await _taken_off(app, one)
+            from walkabout.screens.adult import decided_by  # noqa: PLC0415 - seldom asked
+
+            by = await decided_by(app, f"Taking {one.name} off the list is for an adult. Whose code?")
+            if by is None:
+                continue
+            await _taken_off(app, one, by)
         if got is not None:
             return
 
 
-async def _taken_off(app: Walkabout, one: Supply) -> None:
-    await write(app, lambda by, now: end(now_so(app, one), by, now))
+async def _taken_off(app: Walkabout, one: Supply, by: str) -> None:
+    await write(app, lambda by, now: end(now_so(app, one), by, now), by=by, says=f"{upper(one.name)} is off the list.")
 
 
-async def write(app: Walkabout, make: Callable[[str, datetime], Supply]) -> None:
-    """Write a supply down under a code, and say how it stands now."""
-    by = await walker_of(app)
+async def write(app: Walkabout, make: Callable[[str, datetime], Supply], *, by: str = "", says: str = "") -> None:
+    """Write a supply down under a code, the walker's where none is given, and say how it stands now."""
+    by = by or await walker_of(app)
     if not by:
         app.say("Nothing was written down: it needs somebody's code.", grave=True)
         return
@@ -257,7 +263,7 @@ async def write(app: Walkabout, make: Callable[[str, datetime], Supply]) -> None
     except ValueError as error:
         app.say(f"Nothing was written down. {error}", grave=True)
         return
-    save(app, f"{made.name}.", made)
+    save(app, says or f"{upper(made.name)}: {of(made, made.amount)}.", made)
 
 
 def now_so(app: Walkabout, one: Supply) -> Supply:

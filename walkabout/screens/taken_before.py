@@ -140,9 +140,9 @@ class TakenBeforeScreen(AskingPage):
             self.ask_through(self._take_back(one))
 
     async def _take_back(self, one: Before) -> None:
-        from walkabout.screens.planting_picking import adult_of  # noqa: PLC0415 - seldom asked
+        from walkabout.screens.adult import decided_by  # noqa: PLC0415 - seldom asked
 
-        if not await adult_of(self.app, "Taking back is for an adult. Whose code?"):
+        if await decided_by(self.app, "Taking back is for an adult. Whose code?") is None:
             return
         rows = [Row("no, keep them"), Row("yes, take them back", "the file can be taken in again")]
         says = f"Take back the readings of {one.name}, {hours(one.total)}?"

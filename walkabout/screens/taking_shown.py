@@ -127,7 +127,7 @@ class TakingShown(AskingPage):
         if self.phase == "path":
             found += self._found or wrapped(WHO_TAKES_IN, width, "$muted")
         elif question is not None:
-            found += about(question, width)
+            found += about(question, width, self._wrong)
         elif self.phase == "ready" and self._taking is not None:
             told = self._filling.told if self._filling is not None else ""
             for one in lines_of_taking(self._taking, self.app.opened.name_of, told):

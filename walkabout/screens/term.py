@@ -21,6 +21,8 @@ from walkabout.screens.widgets.stagewords import day_long
 
 NAME, VALUE = 24, 18
 """Cells of the first two columns."""
+LEAST, BELOW = 26, 4
+"""With fewer cells than this beside them, a remark stands below, set in by so many."""
 SPANS = (("the last 4 weeks", 28), ("the last 12 weeks", 84), ("the last 12 months", 365))
 """Spans to choose from besides the terms of room.toml, in days up to today."""
 TERMS = 3
@@ -35,8 +37,8 @@ class TermScreen(ReadingPage):
         "What the term took, gave and lost: electricity by lamp, water, supplies, harvest, what a portion cost, "
         "losses, time, findings, and what to buy. s shows another span of days, w the working of every number and "
         "what it leaves out, d says how long the lamps were lit on closed days. a puts a supply on the list, c counts "
-        "one, e changes one, x takes one off the list, b goes to the shelf. The rounds by code at the end are for the "
-        "teacher alone."
+        "one, e changes one, x takes one off the list, which an adult decides; b goes to the shelf. k shows the rounds "
+        "by code, for the teacher alone: the code of an adult is asked for."
     )
     BINDINGS: ClassVar[list[BindingType]] = [
         *ReadingPage.BINDINGS,
@@ -46,6 +48,7 @@ class TermScreen(ReadingPage):
         Binding("s", "span", "other days", tooltip="Show another term or other days"),
         Binding("d", "closed_light", "closed days", tooltip="Say how long the lamps were lit on closed days"),
         Binding("b", "shelf", "shelf", tooltip="Go to what stands on the shelf and what to buy"),
+        Binding("k", "codes", "rounds by code", tooltip="Show the rounds by code, for an adult, or hide them"),
         Binding("a", "add", "add", tooltip="Put a supply on the list"),
         Binding("c", "count", "count", tooltip="Count a supply"),
         Binding("e", "change", "change", tooltip="Change what is known of a supply"),
@@ -56,7 +59,7 @@ class TermScreen(ReadingPage):
         super().__init__()
         self._span = first, last
         self._closed_light = 1.0
-        self._working = False
+        self._working = self._codes = False
         self._heads: list[tuple[str, int]] = []
         self.found: Term | None = None
 
@@ -82,23 +85,31 @@ class TermScreen(ReadingPage):
         assert self.found is not None
         found: list[Content] = list(wrapped(f"{headline(self.found)}.", width, "bold"))
         self._heads = []
-        for section in sections(self.found, codes=True):
+        for section in sections(self.found, codes=self._codes):
             self._heads.append((section.key, len(found) + 1))
             found += part(section, width, working=self._working)
             if section.key == "buy":
                 some = "    c counts one, e changes one, x takes one off, a puts another on the list"
                 none = "    a puts the first supply on the list"
                 found.append(plain(some if shelf_of(self.app.opened) else none, "$muted"))
+        if self.found.codes and not self._codes:
+            found += [*head("Rounds by code"), plain("    for the teacher alone: k shows them", "$muted")]
         return found
 
     def _keys_now(self) -> tuple[Key, ...]:
         """Return the keys, those for supplies last: they stand once more beside the shelf."""
-        supplies = (Key("c", "count", "screen.count"), Key("e", "change", "screen.change"))
+        supplies = (
+            Key("c", "count", "screen.count"), Key("e", "change", "screen.change"),
+            Key("x", "take off", "screen.take_off"),
+        )  # fmt: skip
+        light = (Key("d", "closed days", "screen.closed_light"),)
+        codes = (Key("k", "no codes" if self._codes else "codes", "screen.codes"),)
         return (
             Key("tab", "next part", "screen.part(1)"),
             Key("w", "no working" if self._working else "working", "screen.working"),
             Key("s", "days", "screen.span"), Key("esc", "back", "screen.back"), Key("b", "shelf", "screen.shelf"),
-            Key("a", "add a supply", "screen.add"), *(supplies if shelf_of(self.app.opened) else ()),
+            Key("a", "add", "screen.add"), *(supplies if shelf_of(self.app.opened) else ()),
+            *light, *(codes if self.found is not None and self.found.codes else ()),
             Key("?", "help", "app.help"),
         )  # fmt: skip
 
@@ -224,6 +235,23 @@ class TermScreen(ReadingPage):
             self._closed_light = got / 100
             self.renew()
 
+    def action_codes(self) -> None:
+        """Show the rounds by code to an adult, or hide them."""
+        if self._codes:
+            self._codes = False
+            self.renew()
+        elif self.found is not None and self.found.codes:
+            self.ask_through(self._ask_codes())
+
+    async def _ask_codes(self) -> None:
+        from walkabout.screens.adult import decided_by  # noqa: PLC0415 - seldom asked
+
+        if await decided_by(self.app, "Rounds by code are for the teacher alone. Whose code?") is not None:
+            self._codes = True
+            self.renew()
+            # the page is as long as it will be only once it is drawn
+            self.call_after_refresh(self._go_to, "codes")
+
     # supplies
 
     def action_add(self) -> None:
@@ -282,4 +310,9 @@ def _row(row: Row, width: int) -> Iterator[Content]:
     if not row.remark:
         yield front
         return
-    yield from wrapped(row.remark, width, "$muted", first=front, hang=2 + NAME + 1 + VALUE)
+    hang = 2 + NAME + 1 + VALUE
+    if width - hang >= LEAST:
+        yield from wrapped(row.remark, width, "$muted", first=front, hang=hang)
+        return
+    yield front
+    yield from wrapped(row.remark, width, "$muted", hang=BELOW)

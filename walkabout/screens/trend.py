@@ -20,7 +20,7 @@ from walkabout.screens.widgets.plot import Plot
 from walkabout.screens.widgets.reading import wrapped
 from walkabout.screens.widgets.spanning import TERM, SpanPage
 from walkabout.screens.widgets.trending import gathered, trend_of, valued
-from walkabout.screens.widgets.trendlines import first_day, legend_lines, meaning_lines, shown
+from walkabout.screens.widgets.trendlines import WORKING, first_day, legend_lines, meaning_lines, shown
 from walkabout.screens.widgets.valuelines import value_lines
 
 WIDEST = 104
@@ -61,6 +61,7 @@ class TrendScreen(SpanPage):
         self.trend: Trend | None = None
         self._wrong = ""
         self._with_working = self._as_values = False
+        self._working_at: int | None = None
         self._values: tuple[Valued, ...] | None = None
         self._title, self._plot = Static(id="trend-title"), Plot(id="plot")
         self._legend, self._full = Static(id="legend"), Static(id="trend-words")
@@ -150,7 +151,9 @@ class TrendScreen(SpanPage):
             return value_lines(self._values or (), width)
         if self.trend is None:
             return [plain("The readings are being looked at.", "$muted")]
-        return meaning_lines(self.series, self.trend, width, working=self._with_working)
+        rows = meaning_lines(self.series, self.trend, width, working=self._with_working)
+        self._working_at = next((at for at, row in enumerate(rows) if row.plain == WORKING), None)
+        return rows
 
     # keys
 
@@ -179,6 +182,15 @@ class TrendScreen(SpanPage):
         self._lay_out(self.size.height)
         self._page.scroll_home(animate=False)
         self._show()
+        if self._with_working:
+            # the words are as long as they will be only once they are drawn
+            self.call_after_refresh(self._to_working)
+
+    def _to_working(self) -> None:
+        """Scroll to the working: below the words it would be out of sight on a low screen."""
+        row = self._working_at
+        if self._with_working and row is not None:
+            self._page.scroll_to(y=row, animate=False)
 
     def action_home(self) -> None:
         """Go back to the top."""

@@ -15,12 +15,12 @@ from walkabout.records.model_measured import Measurement, Trial
 from walkabout.round.ratio_trials import plan_says
 from walkabout.round.trial_plan import drawn, power_says
 from walkabout.round.trials import unfair_says
-from walkabout.screens.planting import save, walker_of
 from walkabout.screens.text import plain
 from walkabout.screens.widgets.asking import LineScreen, PickScreen
 from walkabout.screens.widgets.choices import Row
 from walkabout.screens.widgets.keyline import Key
 from walkabout.screens.widgets.reading import ReadingPage
+from walkabout.screens.widgets.trialcode import adult_code, code_of, keep, open_grid
 from walkabout.screens.widgets.trialwords import page, progress
 
 LAST_SEED = 9999
@@ -32,15 +32,15 @@ class TrialScreen(ReadingPage):
     HELP = (
         "How the trial was set up: question, control, what is measured, the plots and what each got, drawn at random. "
         "The program looks at the room and says what would make it unfair. m writes measurements down, r shows what "
-        "came out. d draws the plots anew, as long as nothing is measured. o opens the names behind the codes. x "
-        "closes the trial; everything stays on record."
+        "came out. d draws the plots anew, as long as nothing is measured. o opens the names behind the codes, x "
+        "closes the trial: both are for an adult. Everything stays on record."
     )
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("m", "measure", "measure", tooltip="Write measurements down"),
         Binding("r", "result", "result", tooltip="What the trial shows so far"),
         Binding("d", "draw", "draw anew", tooltip="Draw the plots from another number, as long as nothing is measured"),
-        Binding("o", "names", "open names", tooltip="Open the names behind the codes"),
-        Binding("x", "close", "close", tooltip="Close the trial, with what came out"),
+        Binding("o", "names", "open names", tooltip="Open the names behind the codes (an adult)"),
+        Binding("x", "close", "close", tooltip="Close the trial, with what came out (an adult)"),
     ]
 
     def __init__(self, key: str) -> None:
@@ -103,16 +103,17 @@ class TrialScreen(ReadingPage):
 
     def action_measure(self) -> None:
         """Go to the measurements."""
-        from walkabout.screens.trial_grid import TrialGridScreen  # noqa: PLC0415 - loaded when it is first opened
-
-        if self.is_current:
-            self.app.push_screen(TrialGridScreen(self._key))
+        trial = self.trial
+        if trial is not None and trial.closed is not None:
+            self.app.hint("This trial is closed: nothing is measured any more. r shows its result.")
+        elif trial is not None:
+            self.ask_through(open_grid(self.app, self._key))
 
     def action_result(self) -> None:
         """Go to what it shows."""
         from walkabout.screens.trial_result import TrialResultScreen  # noqa: PLC0415 - it loads the picture
 
-        if self.is_current:
+        if self.is_current and not self._asking:
             self.app.push_screen(TrialResultScreen(self._key))
 
     def action_draw(self) -> None:
@@ -124,16 +125,15 @@ class TrialScreen(ReadingPage):
         if trial is None:
             return
         if not trial.seed or self.measured or trial.closed:
-            self.app.say("Plots keep their treatment now: something is measured, or nothing was drawn.")
+            self.app.hint("Plots keep their treatment now: something is measured, or nothing was drawn.")
             return
         rows = [Row("no, leave it"), Row("yes, draw anew")]
         ask = PickScreen("Draw the plots from another number?", rows, about=trial.question)
         if await self.app.push_screen_wait(ask) == (1,):
             seed = random.randint(1, LAST_SEED)
             plots = drawn(trial.plots, trial.treatments, seed)
-            await self._change(
-                lambda one, by, now: draw_anew(one, plots, seed, self.measured, by, now), f"Drawn from {seed}."
-            )
+            by = await code_of(self.app)
+            self._change(by, lambda one, now: draw_anew(one, plots, seed, self.measured, by, now))
 
     def action_names(self) -> None:
         """Open the names behind the codes."""
@@ -142,12 +142,14 @@ class TrialScreen(ReadingPage):
     async def _names(self) -> None:
         trial = self.trial
         if trial is None or not is_blind(trial):
-            self.app.say("The names of this trial are open.")
+            self.app.hint("The names of this trial are open.")
+            return
+        if not (by := await adult_code(self.app, "An adult opens the names. Whose code is it?")):
             return
         rows = [Row("no, leave them hidden"), Row("yes, open the names")]
         about = f"{trial.question}\n{progress(trial, self.measured)}. Whoever still measures should not know them."
         if await self.app.push_screen_wait(PickScreen("Open the names?", rows, about=about)) == (1,):
-            await self._change(open_names, "The names are open.")
+            self._change(by, lambda one, now: open_names(one, by, now))
 
     def action_close(self) -> None:
         """Close the trial."""
@@ -156,29 +158,29 @@ class TrialScreen(ReadingPage):
     async def _close(self) -> None:
         trial = self.trial
         if trial is None or trial.closed is not None:
-            self.app.say("This trial is closed.")
+            self.app.hint("This trial is closed.")
+            return
+        if not (by := await adult_code(self.app, "An adult closes a trial. Whose code is it?")):
             return
         got = await self.app.push_screen_wait(LineScreen(
             "What came out, or why is it given up?", _reason, about=trial.question, done="close it", most=160,
             hint="A sentence for those who read it later. Nothing is deleted.",
         ))  # fmt: skip
         if got:
-            await self._change(lambda one, by, now: close(one, got, by, now), "The trial is closed.")
+            self._change(by, lambda one, now: close(one, got, by, now))
 
-    async def _change(self, change: Callable[[Trial, str, datetime], Trial], says: str) -> None:
-        """Write a change of the trial down under a code, from what is on record by then."""
-        by = await walker_of(self.app)
+    def _change(self, by: str, change: Callable[[Trial, datetime], Trial]) -> None:
+        """Write a change of the trial down under the code `by`, from what is on record by then."""
         trial = self.trial
         if not by or trial is None:
             self.app.say("Nothing was written down: it needs somebody's code.", grave=True)
             return
         try:
-            later = change(trial, by, self.app.opened.clock())
+            later = change(trial, self.app.opened.clock())
         except ValueError as error:
             self.app.say(f"Nothing was written down. {error}", grave=True)
             return
-        save(self.app, says, later)
-        self.renew()
+        keep(self.app, later)
 
 
 def _reason(typed: str) -> None:

@@ -1,6 +1,8 @@
 """Writing measurements down: type a number, enter goes on to the next plot; each is on disk before it is shown."""
 
+from collections.abc import Callable
 from datetime import date
+from functools import partial
 from typing import ClassVar
 
 from msgspec import Struct
@@ -11,11 +13,11 @@ from walkabout.jobs.trials import exclude, measure, take_back
 from walkabout.records.model_measured import Measurement
 from walkabout.round.ratio_trials import cells, too_many
 from walkabout.round.trial_typed import Slip, slip, typed
-from walkabout.screens.planting import walker_of
 from walkabout.screens.text import plain
 from walkabout.screens.trial_typing import MeasuringPage
 from walkabout.screens.widgets.measureasking import other_day, place_words, value_words, why_corrected, why_left_out
 from walkabout.screens.widgets.measuregrid import MeasureGrid, PadLine
+from walkabout.screens.widgets.trialcode import code_of
 
 
 class Cell(Struct, frozen=True):
@@ -53,12 +55,26 @@ class TrialGridScreen(MeasuringPage):
     # keys and clicks
 
     def on_key(self, event: events.Key) -> None:
-        """Digits make the number."""
+        """Digits make the number; what ends it acts at once, for a binding waits behind digits typed after it."""
+        if self._asking:
+            # meant for a question that does not stand there yet, or for nothing
+            event.stop()
+            return
+        ends: dict[str, Callable[[], None]] = {
+            "enter": self.action_next, "escape": self.action_back, "tab": partial(self.action_across, 1),
+            "down": partial(self.action_take, 1), "up": partial(self.action_take, -1),
+            "left": partial(self.action_across, -1), "right": partial(self.action_across, 1),
+        }  # fmt: skip
+        if event.key in ends:
+            event.stop()
+            event.prevent_default()
+            ends[event.key]()
+            return
         key = "⌫" if event.key == "backspace" else event.character or ""
         if key == "y" and self._perhaps is not None:
             event.stop()
             self.action_perhaps()
-        elif self.press(key):
+        elif self.press(key) or self.press_other(event.key, event.character or ""):
             event.stop()
 
     def on_pad_line_pressed(self, event: PadLine.Pressed) -> None:
@@ -118,12 +134,13 @@ class TrialGridScreen(MeasuringPage):
             measure(trial, self._plot, value, of=of, kind=self._kind, day=self._day, by="", now=self.app.opened.clock())
         except ValueError as error:
             self._quiet(str(error), "$watch")
+            self._anew = True
             self._show()
             return
         cell = Cell(self._plot, self._day, self._kind, value, of)
         doubt = self._doubt(cell)
         if doubt and self._kept != self._typed:
-            self._kept, self._perhaps = self._typed, doubt.perhaps
+            self._kept, self._perhaps, self._anew = self._typed, doubt.perhaps, True
             meant = " y takes that." if doubt.perhaps is not None else ""
             self._hint.update(plain(f"{doubt.says}{meant} Enter once more keeps it as typed.", "$watch"))
             self._show()
@@ -148,6 +165,7 @@ class TrialGridScreen(MeasuringPage):
 
     def _go(self, row: int, column: int) -> None:
         self._row, self._column, self._typed, self._kept, self._perhaps = row, column, "", "", None
+        self._anew = False
         one = self._standing
         if one is not None and one.excluded:
             self._hint.update(plain(f"Left out: {one.excluded}", "$muted"))
@@ -161,7 +179,7 @@ class TrialGridScreen(MeasuringPage):
             if got is None:
                 return
             reason = got
-        if not await walker_of(self.app):
+        if not await code_of(self.app):
             self._quiet("Nothing was written down: it needs somebody's code.", "$watch")
             return
         if self._write(cell, before, reason):
@@ -219,7 +237,7 @@ class TrialGridScreen(MeasuringPage):
             if got is None:
                 return
             reason = got
-        by = await walker_of(self.app)
+        by = await code_of(self.app)
         if not by:
             return
         now = self.app.opened.clock()
@@ -262,7 +280,7 @@ class TrialGridScreen(MeasuringPage):
     def action_back(self) -> None:
         """Take back what is being typed; else go back."""
         if self._typed:
-            self._typed = ""
+            self._typed, self._anew = "", False
             self._quiet("What was typed is taken back; nothing was written down.")
             self._show()
         else:

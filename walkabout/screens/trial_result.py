@@ -28,6 +28,7 @@ from walkabout.screens.widgets.trialjudged import (
     CURVES,
     TESTS,
     Shown,
+    day_to_judge,
     growth_rows,
     reckoned,
     reckoned_growth,
@@ -67,7 +68,8 @@ class TrialResultScreen(AskingPage):
         """`key`: of the trial."""
         super().__init__()
         self._key = key
-        self._at = -1
+        self._at: int | None = None
+        """Which day is judged, from 0; None for the last that can be."""
         self._test: str | None = None
         self._growth, self._working, self._picture = False, False, True
         self._curve = 0
@@ -124,9 +126,12 @@ class TrialResultScreen(AskingPage):
 
     @property
     def _day(self) -> date:
-        """The day that is judged: the one chosen, else the last."""
+        """The day that is judged: the one chosen, else the last that can be."""
         days = days_of(self._measured)
-        return days[self._at] if -len(days) <= self._at < len(days) else days[-1]
+        if self._at is not None and self._at < len(days):
+            return days[self._at]
+        assert self._trial is not None
+        return day_to_judge(self._trial, self._measured)
 
     @property
     def _of_kinds(self) -> bool:
@@ -197,6 +202,8 @@ class TrialResultScreen(AskingPage):
             day = self._day
             which = f" (day {days.index(day) + 1} of {len(days)})" if len(days) > 1 else ""
             alone = ". This day alone is judged; g shows growth over all days." if which and not trial.kinds else ""
+            if self._at is None and day != days[-1]:
+                alone += " A later day is not measured far enough yet: → shows it."
             head = "Counted up to" if trial.kinds else "Measured on"
             rows += wrapped(f"{head} {day_long(day)}{which}{alone}", width, "$muted")
         if is_blind(trial):
@@ -213,10 +220,9 @@ class TrialResultScreen(AskingPage):
 
     def action_day(self, step: int) -> None:
         """Judge another day."""
-        many = len(days_of(self._measured))
-        if many > 1:
-            at = self._at if self._at >= 0 else many - 1
-            self._at = min(max(at + step, 0), many - 1)
+        days = days_of(self._measured)
+        if len(days) > 1:
+            self._at = min(max(days.index(self._day) + step, 0), len(days) - 1)
             self.renew()
 
     def action_day_round(self) -> None:

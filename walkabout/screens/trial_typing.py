@@ -17,7 +17,10 @@ from walkabout.screens.widgets.measureasking import value_words
 from walkabout.screens.widgets.measuregrid import GridRow, MeasureGrid, PadLine
 from walkabout.screens.widgets.trialwords import capital
 
-LONGEST = 9
+LONGEST = 16
+"""Characters of a number."""
+
+CLOSED = "This trial is closed: nothing is measured any more."
 
 
 class MeasuringPage(AskingPage):
@@ -39,9 +42,11 @@ class MeasuringPage(AskingPage):
         self._kept = ""
         """What was typed and questioned: the same once more is kept."""
         self._perhaps: float | None = None
+        self._anew = False
+        """What is typed was questioned or refused: the next character begins another number."""
         # made at once: a key may come before the screen is put together
         self._head, self._grid, self._hint = HeadLine(), MeasureGrid(id="grid"), Static(id="hint")
-        self._what, self._keys = Static(id="what"), KeyLine()
+        self._what, self._keys, self._pad = Static(id="what"), KeyLine(), PadLine(id="pad")
 
     def compose(self) -> ComposeResult:
         """The grid, the digits, what stands at the pointer, a hint, the keys."""
@@ -50,7 +55,7 @@ class MeasuringPage(AskingPage):
             yield self._what
             yield self._grid
             yield self._hint
-            yield PadLine(id="pad")
+            yield self._pad
         yield self._keys
 
     def on_mount(self) -> None:
@@ -109,6 +114,15 @@ class MeasuringPage(AskingPage):
         over = [says if at % len(trial.kinds) == 0 else "" for at, says in enumerate(days)] if kinds else ()
         self._grid.show(kinds or days, rows, (self._row, self._column), self._typed, over)
         self._what.update(plain(self._what_says(trial, len(by_day[self._day])), "$muted"))
+        self._pad.display = trial.closed is None
+        if trial.closed is not None:
+            self._typed = ""
+            self._hint.update(plain(CLOSED, "$watch"))
+            self._keys.keys = (
+                Key("←→", "kind" if trial.kinds else "day", "screen.across(-1)"), Key("r", "result", "screen.result"),
+                Key("esc", "back", "screen.back"), Key("?", "help", "app.help"),
+            )  # fmt: skip
+            return
         meant = (Key("y", "take that", "screen.perhaps"),) if self._perhaps is not None else ()
         here, side = self._standing, "kind" if trial.kinds else "day"
         self._keys.keys = (
@@ -151,14 +165,36 @@ class MeasuringPage(AskingPage):
         """Add a character to what is typed, or take the last away (⌫); say whether it can stand there."""
         share = self._trial is not None and self._trial.counts == "share"
         if key == "⌫":
-            self._typed = self._typed[:-1]
+            self._anew, self._typed = False, self._typed[:-1]
+            self._quiet()
+            self._show()
         elif len(key) == 1 and (key in "0123456789.,-" or (share and key in "/yn")):
-            self._typed = (self._typed + key.replace(",", "."))[:LONGEST]
+            self._type(key.replace(",", "."))
         else:
             return False
-        self._quiet()
-        self._show()
         return True
+
+    def press_other(self, name: str, character: str) -> bool:
+        """Take what stands in no number into what is typed, so that it is seen and refused whole, not left out.
+
+        `name` and `character` of the key. What is a key of this screen, or of the program, stays one. Say whether it
+        was taken.
+        """
+        wanted = {*self._bindings.key_to_bindings, *self.app._bindings.key_to_bindings}
+        if len(character) != 1 or not character.isprintable() or character.isspace() or wanted & {name, character}:
+            return False
+        self._type(character)
+        return True
+
+    def _type(self, character: str) -> None:
+        if self._anew:
+            self._anew, self._typed = False, ""
+        if len(self._typed) < LONGEST:
+            self._typed += character
+            self._quiet()
+        else:
+            self._quiet("No number is that long: esc takes it back.", "$watch")
+        self._show()
 
     def _quiet(self, says: str = "", style: str = "$muted") -> None:
         self._kept, self._perhaps = "", None

@@ -25,6 +25,10 @@ NONE_YET = (
     "3:1. n sets one up, one step at a time."
 )
 
+CLOSED = "This trial is closed: nothing is measured any more. r shows its result."
+MEASURE_NEXT = "Next: print or copy the list of its plots, mark them, then m writes down what is measured."
+COUNT_NEXT = "Next: wait until the kinds can be told apart, then m writes the counts down."
+
 
 def open_trials(app: Walkabout) -> None:
     """Open the trials, unless they are open already."""
@@ -95,13 +99,19 @@ class TrialsScreen(AskingPage):
         self._list.display = bool(keys)
         self._list.show([self._row(one, width) for one in self._trials], at)
         self._show_page()
-        some = (
-            Key("enter", "open", "screen.open"), Key("m", "measure", "screen.measure"),
-            Key("r", "result", "screen.result"),
-        ) if keys else ()  # fmt: skip
+
+    def _show_keys(self) -> None:
+        one = self.pointed
+        measure = (Key("m", "measure", "screen.measure"),) if one is not None and one.closed is None else ()
+        some = (Key("enter", "open", "screen.open"), *measure, Key("r", "result", "screen.result")) if one else ()
         self._keys.keys = (
             *some, Key("n", "new trial", "screen.new"), Key("esc", "back", "screen.back"), Key("?", "help", "app.help"),
         )  # fmt: skip
+
+    @property
+    def free(self) -> bool:
+        """Whether the screen is open and asks nothing: a key meant for a question may come before it does."""
+        return self.is_current and not self._asking
 
     @property
     def pointed(self) -> Trial | None:
@@ -118,6 +128,7 @@ class TrialsScreen(AskingPage):
         )
 
     def _show_page(self) -> None:
+        self._show_keys()
         width = min(self._full.size.width or self.size.width - 6, 90)
         one = self.pointed
         if one is None:
@@ -129,6 +140,8 @@ class TrialsScreen(AskingPage):
         rows += wrapped(f"{capital(versus(one))}. {what}", width)
         rows += wrapped(f"{len(one.plots)} {plots_say(one)}; {progress(one, measured)}.", width, "$muted")
         rows += wrapped(one.reason, width) if one.reason else []
+        if not measured and one.closed is None:
+            rows += wrapped(COUNT_NEXT if one.kinds else MEASURE_NEXT, width, "$accent-text")
         self._full.update(lines(rows))
 
     def on_point_list_pointed(self, event: PointList.Pointed) -> None:
@@ -149,21 +162,24 @@ class TrialsScreen(AskingPage):
         """Open the trial pointed at."""
         from walkabout.screens.trial import TrialScreen  # noqa: PLC0415 - loaded when it is first opened
 
-        if (one := self.pointed) and self.is_current:
+        if (one := self.pointed) and self.free:
             self.app.push_screen(TrialScreen(one.key))
 
     def action_measure(self) -> None:
         """Write measurements of the trial pointed at down."""
-        from walkabout.screens.trial_grid import TrialGridScreen  # noqa: PLC0415
+        from walkabout.screens.widgets.trialcode import open_grid  # noqa: PLC0415 - as above
 
-        if (one := self.pointed) and self.is_current:
-            self.app.push_screen(TrialGridScreen(one.key))
+        one = self.pointed
+        if one is not None and one.closed is not None:
+            self.app.hint(CLOSED)
+        elif one is not None:
+            self.ask_through(open_grid(self.app, one.key))
 
     def action_result(self) -> None:
         """Show what the trial pointed at shows."""
         from walkabout.screens.trial_result import TrialResultScreen  # noqa: PLC0415 - it loads the picture
 
-        if (one := self.pointed) and self.is_current:
+        if (one := self.pointed) and self.free:
             self.app.push_screen(TrialResultScreen(one.key))
 
     def action_new(self) -> None:

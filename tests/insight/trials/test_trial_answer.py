@@ -90,6 +90,15 @@ def test_where_two_tests_disagree_nothing_is_decided() -> None:
     assert result.answer.endswith("Whether that is more than chance is in doubt: two tests read it differently.")
 
 
-def test_a_curve_has_no_answer_of_this_kind() -> None:
-    """Its words stand alone."""
-    assert analyse_fit(table("x,y\n1,2\n2,3\n3,5\n4,6\n"), "y", "x", "line").answer == ""
+def test_a_line_answers_with_its_slope() -> None:
+    """Up or down by how much a step, and whether chance could make it; a curve says where it heads."""
+    rising = table("day,height (cm)\n1,2\n2,3\n3,5\n4,6\n")
+    assert analyse_fit(rising, "height (cm)", "day", "line").answer == (
+        "Height (cm) rises by 1.4 cm for each 1 of day. That is more than chance makes."
+    )
+    flat = table("x,y\n1,2\n2,1\n3,2\n4,1.5\n")
+    assert analyse_fit(flat, "y", "x", "line").answer.endswith("Chance alone could make that, so no slope is shown.")
+    bent = analyse_fit(table("x,y\n1,5\n2,6.6\n3,7.6\n5,8.3\n9,9.1\n"), "y", "x", "saturation")
+    assert "heads for" in bent.answer
+    assert "from the curve" in bent.words
+    assert "line" not in bent.words

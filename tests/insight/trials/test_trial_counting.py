@@ -225,7 +225,7 @@ def test_mixed_rows_have_no_order_of_their_own() -> None:
         ({"ratio": "1:2:1"}, "3 parts, but there are 2 outcomes: a, b"),
         ({"ratio": "a=1, c=3"}, 'holds "c"'),
         ({"test": "ratio"}, "Give the ratio itself"),
-        ({}, "--by COL"),
+        ({"test": "fisher"}, "--by COL"),
     ],
 )
 def test_ratios_that_cannot_be(ask: dict[str, str], says: str) -> None:

@@ -42,6 +42,7 @@ SERVED = {
         17 / 35,
     ),
     "tea, of a total, usual": ("p,milk,total\nmilk,3,4\ntea,1,4\n", "milk", "p", {"of": "total"}, None, 17 / 35),
+    "tea, totals beside": ("p,milk,total\nmilk,3,4\ntea,1,4\n", "milk", "p", {"test": "fisher"}, None, 17 / 35),
     "tea, of a sum": (ALIVE, "alive", "lamp", {"of": "alive+dead", "test": "fisher"}, None, 17 / 35),
     "tea, of a sum with blanks": (ALIVE, "alive", "lamp", {"of": "alive + dead"}, None, 17 / 35),
     "tea, 0 and 1 with counts": (
@@ -110,7 +111,6 @@ def test_each_layout_gives_the_published_figure(
 
 
 REFUSED = {
-    "no totals named": ("p,milk,total\nmilk,3,4\ntea,1,4\n", "milk", "p", {"test": "fisher"}, "--of total"),
     "totals or the others": (ALIVE, "alive", "lamp", {"test": "fisher"}, "--of alive[+]dead"),
     "chi-squared is not of equal parts": (ALIVE, "alive", "lamp", {"test": "chi-squared"}, "--of alive[+]dead"),
     "nor are totals": (SMOKERS, "smokers", "group", {"test": "chisquare"}, "--of patients"),

@@ -16,7 +16,7 @@ from walkabout.insight.trials.names import test_key as key_of
 from walkabout.insight.trials.outcome import Group
 from walkabout.insight.trials.result import analyse
 from walkabout.insight.trials.table import BadTrial, Table, read_table
-from walkabout.insight.trials.words import BY_LOT, SHARED_OUT
+from walkabout.insight.trials.words import BY_LOT, ELSE, SHARED_OUT
 
 
 def table(text: str) -> Table:
@@ -121,7 +121,12 @@ def test_the_interval_of_g_for_equal_spreads() -> None:
 @pytest.mark.parametrize(
     ("typed", "key"),
     [
-        *(("ttest_ind", "welch"), ("ttest_rel", "paired"), ("ranksum", "mann-whitney"), ("ranksums", "mann-whitney")),
+        *(
+            ("ttest_ind", "two-sample"),
+            ("ttest_rel", "paired"),
+            ("ranksum", "mann-whitney"),
+            ("ranksums", "mann-whitney"),
+        ),
         *(("f_oneway", "anova"), ("friedmanchisquare", "friedman"), ("chi2_contingency", "chi-squared")),
         *(("chisquare", "chi-squared"), ("tukey-kramer", "anova"), ("anova+tukey", "anova"), ("twoway", "blocked")),
         *(("2-way", "blocked"), ("aov", "anova"), ("exact-permutation", "permutation"), ("signedrank", "wilcoxon")),
@@ -142,12 +147,13 @@ def test_any_word_for_the_usual_test_gives_it() -> None:
 def test_what_is_more_than_chance_is_not_yet_the_treatment() -> None:
     """Of a table nobody knows how the plants were shared out; of a trial drawn by lot it is known, and said."""
     groups = {"girl": [150.0, 152, 151, 149, 155, 153], "boy": [160.0, 165, 159, 166, 161, 168]}
-    assert SHARED_OUT in facts(groups)["words"]
+    assert ELSE.format("lamp") in facts(groups)["words"]
+    assert SHARED_OUT in facts(groups, lot=False)["words"]
     drawn = facts(groups, lot=True)["words"]
     assert BY_LOT in drawn
     assert SHARED_OUT not in drawn
     third = groups | {"man": [170.0, 175, 169, 176, 171, 178]}
-    assert SHARED_OUT in facts(third)["words"]
+    assert SHARED_OUT in facts(third, lot=False)["words"]
     assert BY_LOT in facts(third, lot=True)["words"]
 
 

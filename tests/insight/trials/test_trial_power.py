@@ -49,6 +49,19 @@ def test_shares_outside_0_to_1() -> None:
         power.n_for_shares(0.5, 0.5)
 
 
+def test_more_than_anybody_counts() -> None:
+    """A number without end is no number of plants."""
+    assert power.plants(2.2) == 3
+    with pytest.raises(ValueError, match="more than anybody counts"):
+        power.plants(math.inf)
+
+
+def test_far_apart_ratios_are_told_for_certain() -> None:
+    """Where chi-squared leaves the numbers a machine has, the power is 1; with hardly a difference it is the level."""
+    assert power.power_of_w(1e6, 1, 100) == 1
+    assert power.power_of_w(1e-6, 1, 10) == pytest.approx(0.05, abs=1e-6)
+
+
 def test_outliers_hide_each_other_from_one_look() -> None:
     """Three alike far out: Grubbs looks at one and sees none, the search for several finds all three."""
     usual = [10.0, 10.2, 9.9, 10.1, 9.8, 10.0, 10.3, 9.7, 10.1, 9.9, 10.0, 10.2, 9.8, 10.1, 9.95]

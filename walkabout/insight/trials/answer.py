@@ -1,9 +1,11 @@
 """The answer in one line, before anything else is said: what was seen, and whether chance alone could make it."""
 
 import re
+from collections.abc import Sequence
 
 from walkabout.insight.trials.could import named
 from walkabout.insight.trials.design import unit_of
+from walkabout.insight.trials.fits import Fit
 from walkabout.insight.trials.outcome import ALPHA, Outcome
 from walkabout.insight.trials.say import number, short
 from walkabout.insight.trials.words import NARROW
@@ -17,6 +19,28 @@ def answer(outcome: Outcome, response: str, doubt: str = "") -> str:
     if "ratio" in outcome.more:
         return " ".join(one for one in (_ratio(outcome), doubt) if one)
     return f"{_seen(outcome, response)} {_judged(outcome, doubt)}"
+
+
+def fit_answer(fits: Sequence[tuple[str, Fit]], response: str, over: str) -> str:
+    """Return what fitted lines or curves show, each with the name of its group: the slope, or where it heads."""
+    unit, said = unit_of(response), []
+    for name, found in fits:
+        head = f"{name}: " if name else ""
+        if found.curve == "line":
+            slope = found.terms[1].value
+            way = "rises" if slope > 0 else "falls"
+            line = f"{head}{response} {way} by {short(abs(slope))}{unit} for each 1 of {over}."
+            said.append(line[:1].upper() + line[1:])
+            if found.p is not None:
+                near = "just " if abs(found.p - ALPHA) <= NARROW else ""
+                said.append(
+                    f"That is {near}more than chance makes."
+                    if found.p < ALPHA
+                    else f"Chance alone could {near}make that, so no slope is shown."
+                )
+        else:
+            said.append(f"{head}the curve ({found.curve}) heads for {short(found.terms[0].value)}{unit} of {response}.")
+    return " ".join(one[:1].upper() + one[1:] for one in said)
 
 
 def _seen(outcome: Outcome, response: str) -> str:

@@ -18,10 +18,13 @@ LABELS = frozenset(
     (
         *("id", "no", "nr", "plant", "line", "row", "tray", "pot", "block", "shelf", "day", "week", "year", "date"),
         *("family", "cross", "generation", "rep", "replicate", "sample", "subject", "pair", "plate", "dish", "bench"),
-        *("box", "batch", "cell", "code", "room", "class"),
+        *("box", "batch", "cell", "code", "room", "class", "plot", "quadrat", "student", "pupil", "person", "observer"),
+        *("animal", "leaf", "site", "bed", "jar", "petri", "petri dish", "cup", "run", "season", "month", "position"),
+        *("farm", "field", "individual", "garden", "greenhouse", "transect", "trap", "colony", "station", "school"),
+        *("team", "name", "time", "place", "location", "note", "notes", "remark", "remarks", "comment", "comments"),
     )
 )
-"""Names of a column whose numbers are labels."""
+"""Names of a column that tells rows apart: its cells are labels, never outcomes or counts."""
 EXPECTED = frozenset(
     ("e", "exp", "ratio", "part", "parts", "theory", "theoretical", "hypothesis", "predicted", "probability", "prob")
 )
@@ -38,42 +41,62 @@ OPPOSITES = frozenset(
 
 def called_count(name: str) -> bool:
     """Say whether a column's name says that it counts."""
-    said = _plain(name)
+    said = plain_name(name)
     return said in COUNTS or re.match(r"(number|count|frequency|no\.?|n) of ", said) is not None
 
 
 def may_be_called_count(name: str) -> bool:
     """Say whether a column's name lets it count plants."""
-    return called_count(name) or _plain(name) in PLANTS
+    return called_count(name) or plain_name(name) in PLANTS
 
 
 def called_label(name: str) -> bool:
     """Say whether a column's name says that its numbers are labels."""
-    said = _plain(name)
+    said = plain_name(name)
     return said in LABELS or said.rsplit(" ", 1)[-1] in ("id", "no", "nr")
 
 
 def called_expected(name: str) -> bool:
     """Say whether a column's name says that it holds what is expected."""
-    said = _plain(name)
+    said = plain_name(name)
     return said in EXPECTED or said.startswith(("expect", "exp ")) or said.endswith((" ratio", " expected"))
 
 
 def called_share(name: str) -> bool:
     """Say whether a column's name says that it holds shares of a whole."""
-    return any(one in _plain(name) for one in SHARES)
+    return any(one in plain_name(name) for one in SHARES)
 
 
 def called_total(name: str) -> bool:
     """Say whether a column's name says that it holds totals."""
-    said = _plain(name)
+    said = plain_name(name)
     return said in ("total", "totals", "all", "sum", "of", "sown", "planted", "n", "out of") or "total" in said.split()
 
 
 def called_opposite(name: str) -> bool:
     """Say whether a column's name says that it counts those without the outcome."""
-    said = _plain(name)
+    said = plain_name(name)
     return said in OPPOSITES or said.startswith(("not ", "non ", "no ", "un"))
+
+
+def yes_no(table: Table, name: str) -> bool:
+    """Say whether a column holds just 0 and 1."""
+    return set(numbers(table, name)) == {0.0, 1.0}
+
+
+def numbering(table: Table, name: str, by: str | None) -> bool:
+    """Say whether a column numbers the rows from 1, all of them or those of each group."""
+    found = numbers(table, name)
+    if len(found) < len(table.rows):
+        return False
+    groups: dict[str | None, list[float]] = {}
+    for group, one in zip(table.words(by) if by is not None else [None] * len(found), found, strict=True):
+        groups.setdefault(group, []).append(one)
+    return _runs(found) or all(map(_runs, groups.values()))
+
+
+def _runs(found: Sequence[float]) -> bool:
+    return sorted(found) == list(range(1, len(found) + 1))
 
 
 def whole(table: Table, name: str) -> bool:
@@ -124,6 +147,7 @@ def _alone(table: Table, name: str) -> bool:
     return [one.casefold() for one in table.names].count(name.casefold()) == 1
 
 
-def _plain(name: str) -> str:
+def plain_name(name: str) -> str:
+    """Return a column's name in small letters, words parted by one blank, without what stands in brackets."""
     bare = re.sub(r"[(\[](n|f|o|e|count|number)[)\]]\s*$", "", name.casefold())
     return " ".join(re.split(r"[\s_.\-]+", bare)).strip()

@@ -26,15 +26,15 @@ def could_show(trial: Trial, outcome: Outcome, response: str) -> str:
         return (
             f"With so few values this test cannot give a p below {number(least, 2)}, whatever they are: it wants more."
         )
-    unit = unit_of(response)
+    shares = outcome.difference is not None and outcome.difference.kind.startswith("mean share")
+    unit, times = (" percentage points", 100) if shares else (unit_of(response), 1)
     groups = trial.groups
     often = f"found {round(POWER * 5)} times in 5"
     if trial.design == "paired":
         gaps = differences(*groups)
         least, n = smallest_paired(gaps.n), count(gaps.n, "pair")
-        return (
-            f"With {n} only a mean difference of about {short(least * (gaps.sd or 0))}{unit} or more would be {often}."
-        )
+        far = f"{short(times * least * (gaps.sd or 0))}{unit}"
+        return f"With {n} only a mean difference of about {far} or more would be {often}."
     freedom = sum(one.n for one in groups) - len(groups)
     sd = math.sqrt(math.fsum(one.squares for one in groups) / freedom) if freedom else 0.0
     if trial.design == "blocked" or not sd:
@@ -42,14 +42,14 @@ def could_show(trial: Trial, outcome: Outcome, response: str) -> str:
     if len(groups) == 2:
         least = smallest_difference(groups[0].n, groups[1].n)
         n = f"{groups[0].n} and {groups[1].n} values"
-        return f"With {n} only a difference of about {short(least * sd)}{unit} or more would be {often}."
+        return f"With {n} only a difference of about {short(times * least * sd)}{unit} or more would be {often}."
     even = len(groups) / math.fsum(1 / one.n for one in groups)
     if even < 2:
         return MORE_PLOTS
     # The widest pair of means apart, the others between them: the least f for its distance (Cohen 1988, section 8.2).
     least = smallest_f(len(groups), even) * math.sqrt(2 * len(groups))
     n = f"about {even:.0f} values in each"
-    return f"With {n}, groups would have to lie about {short(least * sd)}{unit} apart to be {often}."
+    return f"With {n}, groups would have to lie about {short(times * least * sd)}{unit} apart to be {often}."
 
 
 def share_could_show(counted: Counted) -> str:

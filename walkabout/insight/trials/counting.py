@@ -2,6 +2,8 @@
 
 from collections.abc import Mapping, Sequence
 
+from msgspec.structs import replace
+
 from walkabout.insight.trials.answer import answer
 from walkabout.insight.trials.counted import Counted, share_facts
 from walkabout.insight.trials.counts import chi_squared, fisher, sparse
@@ -20,6 +22,7 @@ from walkabout.insight.trials.ratio import (
     read_expected,
 )
 from walkabout.insight.trials.ratio import ratio as against_ratio
+from walkabout.insight.trials.replicates import unused_words
 from walkabout.insight.trials.report import Result
 from walkabout.insight.trials.say import number
 from walkabout.insight.trials.table import BadTrial, Table
@@ -36,7 +39,15 @@ Trays = Mapping[str, Sequence[int]]
 
 
 def analyse_counts(
-    table: Table, response: str, by: str, key: str | None, pair: str | None, block: str | None, count: str | None
+    table: Table,
+    response: str,
+    by: str,
+    key: str | None,
+    pair: str | None,
+    block: str | None,
+    count: str | None,
+    *,
+    room: bool = False,
 ) -> Result:
     """Return what the counts of outcomes by treatment show. BadTrial where they are in pairs or blocks."""
     if pair or block:
@@ -46,16 +57,19 @@ def analyse_counts(
         )
     laid = for_counts(table, response, by, count)
     counted, notes = read_counts(table, laid.outcome, by, laid.count)
-    return _of_counts(counted, laid.outcome, by, key, (*laid.notes, *notes))
+    beside = () if room else unused_words(table, laid)
+    found = _of_counts(counted, laid.outcome, by, key, (*laid.notes, *notes), room=room)
+    words = [laid.first, found.words, *beside[:1]]
+    return replace(found, words=" ".join(one for one in words if one), notes=(*found.notes, *beside[1:]))
 
 
-def analyse_parts(table: Table, response: str, by: str, key: str | None, of: str) -> Result:
+def analyse_parts(table: Table, response: str, by: str, key: str | None, of: str, taken: Sequence[str] = ()) -> Result:
     """Return what so many of a total by treatment show, rows of a treatment added up."""
     counted, notes = read_parts(table, response, by, of)
     if len(counted.groups) < 2:
         raise BadTrial(f'{table.file}: "{by}" holds one group only: a trial compares at least two')
     added = () if each_on_one_row(table, by) else (added_note(plates(plates_of(table, response, by, of))),)
-    return _of_counts(counted, response, by, key, (*notes, *added))
+    return _of_counts(counted, response, by, key, (*taken, *notes, *added), room=False)
 
 
 def plates_of(table: Table, response: str, by: str, of: str) -> list[tuple[str, int, int]]:
@@ -64,7 +78,9 @@ def plates_of(table: Table, response: str, by: str, of: str) -> list[tuple[str, 
     return [(name, up, total) for name, up, total in rows if name is not None and up is not None and total]
 
 
-def _of_counts(counted: Counted, response: str, by: str, key: str | None, notes: Sequence[str]) -> Result:
+def _of_counts(
+    counted: Counted, response: str, by: str, key: str | None, notes: Sequence[str], *, room: bool
+) -> Result:
     two = len(counted.groups) == len(counted.outcomes) == 2
     small = not two and sparse(counted)
     chosen = fitting("counts", key or ("fisher" if two or small else "chi-squared"))
@@ -77,7 +93,7 @@ def _of_counts(counted: Counted, response: str, by: str, key: str | None, notes:
         groups=share_facts(counted),
         outcome=outcome,
         answer=answer(outcome, response),
-        words=count_words(counted, outcome, response),
+        words=count_words(counted, outcome, response, by, room=room),
         working=outcome.working,
         notes=(*notes, *why, *outcome.notes),
     )
@@ -133,7 +149,7 @@ def analyse_ratio(
     elif laid.by is not None and not each_on_one_row(table, laid.by):
         more.append(f'The ratio was set against all plants together, whatever their "{laid.by}".')
         trays = _trays(table, laid.outcome, laid.by, laid.count, order)
-    return of_ratio(order, [sums[one] for one in order], numbers, laid.outcome, trays, "group", more, first)
+    return of_ratio(order, [sums[one] for one in order], numbers, laid.outcome, trays, "group", more, first, room=False)
 
 
 def of_ratio(
@@ -145,16 +161,19 @@ def of_ratio(
     tray: str = "tray",
     notes: Sequence[str] = (),
     first: str = "",
+    *,
+    room: bool = True,
 ) -> Result:
     """Return how counts of kinds go with a ratio, and whether the trays agree; `tray` is what those are called.
 
-    `first` is what the words begin with.
+    `first` is what the words begin with; `room`: it was counted in a room.
 
     BadTrial for no counts, or where names and parts are not as many.
     """
     outcome = against_ratio(names, seen, parts)
     agreed = agreement(trays, parts)
     more = [agreement_note(agreed, tray)] if agreed else []
+    words = ratio_words(outcome, agreed.p if agreed else None, tray, room=room)
     return Result(
         design="ratio",
         response=response,
@@ -162,7 +181,7 @@ def of_ratio(
         groups=kind_facts(names, seen),
         outcome=outcome,
         answer=answer(outcome, response, f"But the {tray}s disagree: read on." if agreed and agreed.p < ALPHA else ""),
-        words=" ".join(one for one in (first, ratio_words(outcome, agreed.p if agreed else None, tray)) if one),
+        words=f"{first} {words}" if first else words,
         working=(*outcome.working, *(agreement_lines(agreed, tray) if agreed else ())),
         notes=(*notes, *more, *outcome.notes),
         more=agreement_facts(agreed) if agreed else {},

@@ -11,6 +11,7 @@ from walkabout.insight.trials.columns import (
     called_total,
     coded,
     may_be_called_count,
+    numbering,
     numbers,
     once,
     others,
@@ -30,15 +31,6 @@ SHARES = (
 def no_counts(table: Table, name: str) -> bool:
     """Say whether a column holds numbers that count no plants: shares, amounts, what is below 0."""
     return bool(numbers(table, name)) and (called_share(name) or not whole(table, name))
-
-
-def may_be_counted(table: Table, response: str, by: str) -> str | None:
-    """Return the column of the outcomes where the response counts plants, by the names and the way it is crossed."""
-    found = outcomes(table, response, by) if whole(table, response) else []
-    if len(found) != 1:
-        return None
-    known = {word.casefold() for word in table.words(found[0]) if word is not None} <= GOOD | BAD
-    return found[0] if known or may_be_called_count(response) else None
 
 
 def totals_hint(table: Table, response: str, by: str) -> str:
@@ -65,32 +57,42 @@ def _no_less(one: Sequence[float | None], other: Sequence[float | None]) -> bool
     return all(a >= b for a, b in zip(one, other, strict=True) if a is not None and b is not None)
 
 
-def weight(table: Table, outcome: str, by: str | None) -> tuple[str | None, tuple[str, ...]]:
-    """Return the column that says for how many plants a row stands, where the table shows that there is one."""
+def weight(table: Table, outcome: str, by: str | None) -> tuple[str | None, tuple[str, ...], str]:
+    """Return the column that says for how many plants a row stands, by its name and the way the table is crossed.
+
+    Beside it what was read unasked, and what the conclusion should begin with where each row was taken for a plant
+    though a column is called a count. BadTrial where the table does not settle it.
+    """
+    keys = [by] if by is not None else []
     found = [one for one in counting(table, [outcome, by]) if any(n != 1 for n in numbers(table, one))]
     named = [one for one in found if called_count(one)]
     if not found:
-        beside = [one for one in others(table, [outcome, by]) if no_counts(table, one) and not called_expected(one)]
-        if beside and len(table.rows) > 1 and once(table, outcome, *([by] if by is not None else [])):
-            raise BadTrial(f"{SHARES.format(beside[0], quoted(beside[0]))}; if each row is one plant: --count 1")
-        return None, ()
+        shares = [one for one in others(table, [outcome, by]) if no_counts(table, one) and not called_expected(one)]
+        if shares and len(table.rows) > 1 and once(table, outcome, *keys):
+            raise BadTrial(f"{SHARES.format(shares[0], quoted(shares[0]))}; if each row is one plant: --count 1")
+        return None, (), ""
     if not crossed(table, outcome, found, by):
-        if named:
-            raise BadTrial(
-                f'Does "{named[0]}" say for how many plants each row stands? Then --count {quoted(named[0])}; where '
-                "each row is one plant, --count 1"
-            )
-        return None, ()
-    chosen = named if len(named) == 1 else found
-    if len(chosen) > 1 or (not named and (coded(table, chosen[0]) and once(table, chosen[0]))):
-        said = listed([f'"{one}"' for one in found])
+        named = [one for one in named if not numbering(table, one, by)]
+        labels = [one for one in others(table, [outcome, by]) if called_label(one) or not numbers(table, one)]
+        if not named:
+            return None, (), ""
+        asked = f'If "{named[0]}" says for how many plants each row stands: --count {quoted(named[0])}'
+        if labels and once(table, *labels, *keys):
+            return None, (), f"Each row was taken for one plant. {asked}."
+        raise BadTrial(f"{asked}; where each row is one plant: --count 1")
+    single = found[0] if len(found) == 1 and (may_be_called_count(found[0]) or called_total(found[0])) else None
+    name = named[0] if len(named) == 1 else single
+    if name is None:
+        said = listed([f'"{one}"' for one in named or found])
         raise BadTrial(
             f"Say which column tells for how many plants each row stands: --count COL ({said}); where each row is one "
-            "plant, --count 1"
+            "plant: --count 1"
         )
-    name = chosen[0]
-    note = f'Each row was taken for as many plants as "{name}" says. Where each row is one plant: --count 1.'
-    return name, (note,)
+    return (
+        name,
+        (f'Each row was taken for as many plants as "{name}" says. Where each row is one plant: --count 1.',),
+        "",
+    )
 
 
 def crossed(table: Table, outcome: str, counts: Sequence[str], by: str | None) -> bool:
@@ -116,14 +118,19 @@ def counting(table: Table, used: Sequence[str | None]) -> list[str]:
 
 
 def outcomes(table: Table, response: str, by: str) -> list[str]:
-    """Return the columns that, with the treatments, name each row once, where the treatments alone do not."""
-    return [
-        one
-        for one in others(table, [response, by])
-        if not (called_label(one) or called_expected(one))
-        and (not numbers(table, one) or coded(table, one))
-        and crossed(table, one, [response], by)
-    ]
+    """Return the columns of words that may be the outcomes where the response is called a count; else none.
+
+    With the other words each names every row once, and without it they do not.
+    """
+    if not (may_be_called_count(response) and whole(table, response)):
+        return []
+    found = [one for one in others(table, [response, by]) if not (called_label(one) or numbers(table, one))]
+    found = [one for one in found if None not in table.words(one) and crossed(table, one, [response], by)]
+    return found if called_count(response) else [one for one in found if _known(table, one)]
+
+
+def _known(table: Table, name: str) -> bool:
+    return {word.casefold() for word in table.words(name) if word is not None} <= GOOD | BAD
 
 
 def which_counts(table: Table, one: str, other: str) -> str:

@@ -69,6 +69,7 @@ def read_trial(
             if counts
             else _wide(names, len(alone), by)
         )
+        hint = "".join(f". {one.removesuffix('.')}" for one in spelt_alike(names)) or hint
         raise BadTrial(
             f'{table.file}: "{alone[0]}" has 1 value. Each group needs at least 2, and says little below 6{hint}'
         )

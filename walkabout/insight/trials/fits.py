@@ -9,7 +9,7 @@ from msgspec import Struct
 from walkabout.insight.trials.chances import t_both, t_point
 from walkabout.insight.trials.curves import CURVES, SCALES, Curve
 from walkabout.insight.trials.outcome import LEVEL
-from walkabout.insight.trials.say import number
+from walkabout.insight.trials.say import count, number
 from walkabout.insight.trials.table import BadTrial
 
 MOST = 1000
@@ -206,5 +206,7 @@ def fit_lines(found: Fit, x: str, y: str) -> list[str]:
     ]
     if found.t is not None and found.p is not None:
         lines.append(f"t of the slope = {number(found.terms[1].value)}/{number(found.terms[1].se)} = {number(found.t)}")
-        lines.append(f"p = chance of a t at least as far from 0 on {found.df} degrees of freedom = {number(found.p)}")
+        lines.append(
+            f"p = chance of a t at least as far from 0 on {count(found.df, 'degree')} of freedom = {number(found.p)}"
+        )
     return lines

@@ -19,11 +19,10 @@ from walkabout.insight.trials.columns import (
     others,
     quoted,
     whole,
+    yes_no,
 )
 from walkabout.insight.trials.crossing import (
     SHARES,
-    counting,
-    crossed,
     no_counts,
     outcomes,
     totals_hint,
@@ -40,6 +39,8 @@ AMOUNTS = (
     "the column of the totals: --of COL. Where it says how many plants each row counts: --response OUTCOME --count {1}"
 )
 
+SINGLE_AMOUNTS = '"{0}" holds amounts, and --count 1 counts words, or 0 and 1: leave it out to compare the amounts'
+
 
 class Layout(Struct, frozen=True):
     """The columns of a count: outcomes, treatments or trays, how many, parts of a ratio; and what was read unasked."""
@@ -49,6 +50,8 @@ class Layout(Struct, frozen=True):
     count: str | None
     expected: str | None = None
     notes: tuple[str, ...] = ()
+    first: str = ""
+    """What the conclusion begins with."""
 
 
 def for_counts(table: Table, response: str, by: str, count: str | None) -> Layout:
@@ -58,15 +61,18 @@ def for_counts(table: Table, response: str, by: str, count: str | None) -> Layou
             f'--response and --by name the same column "{by}": each takes a column of its own. Outcomes without '
             "treatments go against a ratio: --ratio 3:1"
         )
+    amounts = bool(numbers(table, response)) and not yes_no(table, response)
     if singly(table, count):
+        if amounts and not coded(table, response):
+            raise BadTrial(SINGLE_AMOUNTS.format(response))
         return Layout(response, by, None)
     if count is not None and _same(table, count, by):
         raise BadTrial(f'--by and --count name the same column "{by}": --by takes the treatment')
-    if count is None and called_share(response) and numbers(table, response):
-        raise BadTrial(SHARES.format(response, quoted(response)))
-    amounts = whole(table, response) and not _yes_no(table, response)
-    if amounts and (count is None or _same(table, count, response)):
-        return _turned(table, response, by)
+    if count is None or _same(table, count, response):
+        if count is None and called_share(response) and numbers(table, response):
+            raise BadTrial(SHARES.format(response, quoted(response)))
+        if amounts:
+            return _turned(table, response, by)
     if count is not None:
         if amounts and once(table, by):
             raise BadTrial(
@@ -74,9 +80,7 @@ def for_counts(table: Table, response: str, by: str, count: str | None) -> Layou
                 f"had the outcome, say --of {quoted(count)} in the place of --count"
             )
         return Layout(response, by, count)
-    if table.is_numbers(response) and not whole(table, response):
-        raise BadTrial(AMOUNTS.format(response, quoted(response)))
-    if whole(table, by) and not _yes_no(table, by) and (once(table, response) or _counts_by(table, response, by)):
+    if whole(table, by) and not yes_no(table, by) and (once(table, response) or _counts_by(table, response, by)):
         beside = [one for one in others(table, [response, by]) if not numbers(table, one)]
         right = (
             f"--by {quoted(beside[0])} --count {quoted(by)}"
@@ -84,8 +88,8 @@ def for_counts(table: Table, response: str, by: str, count: str | None) -> Layou
             else f"--count {quoted(by)}, and set the outcomes against a ratio: --ratio 3:1"
         )
         raise BadTrial(f'"{by}" holds how many, not which treatment: {right}')
-    many, notes = weight(table, response, by)
-    return Layout(response, by, many, notes=notes)
+    many, notes, first = weight(table, response, by)
+    return Layout(response, by, many, notes=notes, first=first)
 
 
 def for_ratio(table: Table, response: str, by: str | None, count: str | None, *, named: bool, parts: bool) -> Layout:
@@ -116,7 +120,7 @@ def stands_alone(table: Table, response: str, by: str | None, count: str | None)
         return count is not None or not table.is_numbers(response) or whole(table, response)
     if count is not None:
         return count != SINGLY and (_same(table, count, by) or (_same(table, count, response) and once(table, by)))
-    if whole(table, response) and not (_yes_no(table, response) and not once(table, response)):
+    if whole(table, response) and not (yes_no(table, response) and not once(table, response)):
         return once(table, by)
     return whole(table, by) and (once(table, response) or (called_label(by) and once(table, by)))
 
@@ -127,11 +131,9 @@ def singly(table: Table, count: str | None) -> bool:
 
 
 def _counts_by(table: Table, response: str, by: str) -> bool:
-    """Say whether the column that was named as the treatments counts plants, by its name or the way it is crossed."""
+    """Say whether the column that was named as the treatments counts: it is called so, and no row comes twice."""
     words = [one for one in others(table, [response, by]) if not numbers(table, one)]
-    if called_count(by) or not words or counting(table, [response, by]):
-        return called_count(by)
-    return (may_be_called_count(by) or not coded(table, by)) and crossed(table, response, [by], None)
+    return called_count(by) and once(table, response, by, *words)
 
 
 def _for_ratio(table: Table, response: str, by: str | None) -> Layout:
@@ -143,9 +145,8 @@ def _for_ratio(table: Table, response: str, by: str | None) -> Layout:
     if whole(table, response) and whole(table, by) and (once(table, by) or once(table, response)):
         counts = which_counts(table, response, by)
         return Layout(by if counts == response else response, None, counts)
-    if whole(table, response) and not (_yes_no(table, response) and not once(table, by)):
-        settled = once(table, by) or crossed(table, by, [response], response)
-        if settled or may_be_called_count(response):
+    if whole(table, response) and not (yes_no(table, response) and not once(table, by)):
+        if once(table, by) or may_be_called_count(response):
             return Layout(by, None, response)
         if not coded(table, response):
             raise BadTrial(
@@ -158,12 +159,12 @@ def _for_ratio(table: Table, response: str, by: str | None) -> Layout:
                 f'"{by}" may number the rows, or say how many plants each counts: --count {quoted(by)}, or --count 1'
             )
         return Layout(response, None, by)
-    many, notes = weight(table, response, by)
-    return Layout(response, by, many, notes=notes)
+    many, notes, first = weight(table, response, by)
+    return Layout(response, by, many, notes=notes, first=first)
 
 
 def _without_by(table: Table, response: str) -> Layout:
-    if whole(table, response) and not (_yes_no(table, response) and not once(table, response)):
+    if whole(table, response) and not (yes_no(table, response) and not once(table, response)):
         kinds = [one for one in others(table, [response]) if once(table, one) and not called_expected(one)]
         words = [one for one in kinds if not numbers(table, one)]
         if len(words) == 1 and (once(table, response) or called_count(response)):
@@ -179,12 +180,12 @@ def _without_by(table: Table, response: str) -> Layout:
             )
     elif numbers(table, response) and not whole(table, response):
         raise BadTrial(AMOUNTS.format(response, quoted(response)))
-    many, notes = weight(table, response, None)
-    return Layout(response, None, many, notes=notes)
+    many, notes, first = weight(table, response, None)
+    return Layout(response, None, many, notes=notes, first=first)
 
 
 def _turned(table: Table, response: str, by: str) -> Layout:
-    """Return a table whose response counts plants: the outcome is another column."""
+    """Return a table whose response is called a count: the outcome is the column of words."""
     found = outcomes(table, response, by)
     if len(found) == 1:
         note = f'"{response}" was taken for how many plants had each "{found[0]}" (--response {quoted(found[0])} '
@@ -192,9 +193,9 @@ def _turned(table: Table, response: str, by: str) -> Layout:
     if found:
         said = listed([f'"{one}"' for one in found])
         raise BadTrial(f"Name the outcome, one of {said}: --response OUTCOME --count {quoted(response)}")
-    if hint := totals_hint(table, response, by):
-        raise BadTrial(f'"{response}" holds how many; say of how many: {hint}')
-    if once(table, by):
+    if once(table, by) and whole(table, response):
+        if hint := totals_hint(table, response, by):
+            raise BadTrial(f'"{response}" holds how many; say of how many: {hint}')
         raise BadTrial(
             f'"{response}" holds one count for each "{by}", of no known total. Against a ratio: --ratio 3:1; of a '
             "total that stands in a column: --of COL"
@@ -211,11 +212,7 @@ def _beside(table: Table, found: Layout, *, settled: bool, parts: bool) -> Layou
     if open_ones and not settled and not found.notes:
         first = open_ones[0]
         if whole(table, first):
-            hint = (
-                f"{totals_hint(table, count, found.outcome)}; where it has nothing to do with it: "
-                if whole(table, first)
-                else ""
-            )
+            hint = f"{totals_hint(table, count, found.outcome)}; where it has nothing to do with it: "
         else:
             hint = f"where it holds what is expected: --ratio {quoted(first)}; else: "
         if whole(table, first) or not parts:
@@ -227,10 +224,6 @@ def _beside(table: Table, found: Layout, *, settled: bool, parts: bool) -> Layou
     if len(wanted) > 1:
         raise BadTrial(f"Say which column holds the ratio: --ratio {quoted(wanted[0])}, or write it out: --ratio 3:1")
     return Layout(found.outcome, found.by, found.count, wanted[0], found.notes)
-
-
-def _yes_no(table: Table, name: str) -> bool:
-    return set(numbers(table, name)) == {0.0, 1.0}
 
 
 def _same(table: Table, one: str, other: str) -> bool:

@@ -9,20 +9,20 @@ ALIASES = {
     "t": "t",
     "t-test": "t",
     "ttest": "t",
-    "welch-t": "welch",
+    "welch-t": "two-sample",
     "welchs": "welch",
-    "welchs-t": "welch",
+    "welchs-t": "two-sample",
     "welch-anova": "welch",
     "welchs-anova": "welch",
     "unequal": "welch",
     "unequal-variance": "welch",
     "unequal-variances": "welch",
-    "independent": "welch",
-    "independent-t": "welch",
-    "two-sample": "welch",
-    "two-sample-t": "welch",
-    "unpaired": "welch",
-    "unpaired-t": "welch",
+    "independent": "two-sample",
+    "independent-t": "two-sample",
+    "two-sample": "two-sample",
+    "two-sample-t": "two-sample",
+    "unpaired": "two-sample",
+    "unpaired-t": "two-sample",
     "student": "student",
     "students": "student",
     "student-t": "student",
@@ -79,7 +79,6 @@ ALIASES = {
     "rcbd": "blocked",
     "fisher-exact": "fisher",
     "fishers-exact": "fisher",
-    "exact": "fisher",
     "chi2": "chi-squared",
     "chi": "chi-squared",
     "chisq": "chi-squared",
@@ -92,7 +91,7 @@ ALIASES = {
     "χ²": "chi-squared",
     "goodness-of-fit": "ratio",
     "gof": "ratio",
-    "ttest-ind": "welch",
+    "ttest-ind": "two-sample",
     "ttest-rel": "paired",
     "equal-var": "pooled",
     "signedrank": "wilcoxon",
@@ -115,7 +114,11 @@ ALIASES = {
     "chi2-contingency": "chi-squared",
     "chisquare": "chi-squared",
 }
-"""Other words for a test; "t", "student" and, in blocks, "anova" mean what fits the design."""
+"""Other words for a test; "t", "student", "two-sample" and, in blocks, "anova" mean what fits the design."""
+
+MEANT = ("t", "student", "two-sample", "exact")
+"""Words that mean one test or another: "exact" Fisher's of counts, and the permutation test of amounts."""
+NOT_HERE = dict.fromkeys(("median", "mood", "moods"), "By ranks: mann-whitney for two groups, kruskal for several")
 
 USUAL = ("auto", "automatic", "default", "usual")
 """Words for no test in particular: the usual one of the design."""
@@ -141,9 +144,12 @@ def test_key(name: str) -> str | None:
         return None
     for typed_as in (typed, typed.removesuffix("-test")):
         key = ALIASES.get(typed_as, typed_as)
-        if key in KNOWN or key in ("t", "student"):
+        if key in KNOWN or key in MEANT:
             return key
-    raise BadTrial(f'There is no test "{name[:40]}". {nearest(typed, KNOWN) or "It can be: " + ", ".join(KNOWN)}')
+    known = NOT_HERE.get(typed.removesuffix("-test"))
+    raise BadTrial(
+        f'There is no test "{name[:40]}". {known or nearest(typed, KNOWN) or "It can be: " + ", ".join(KNOWN)}'
+    )
 
 
 def fitting(design: str, key: str | None) -> str:
@@ -152,7 +158,8 @@ def fitting(design: str, key: str | None) -> str:
     if key is None:
         return tests[0]
     usual = tests[0] if design in ("two groups", "paired") else key
-    meant = {"t": usual, "student": "paired" if design == "paired" else "pooled"}.get(key, key)
+    two = "welch" if design in ("two groups", "paired") else "two-sample"
+    meant = {"t": usual, "two-sample": two, "student": "paired" if design == "paired" else "pooled"}.get(key, key)
     meant = "blocked" if (design, meant) == ("blocked", "anova") else meant
     if meant in tests:
         return meant
@@ -163,6 +170,7 @@ def fitting(design: str, key: str | None) -> str:
         "friedman": " Say which column holds the blocks: --block COL.",
         "ratio": " Give the ratio itself, such as --ratio 3:1.",
         "t": " It compares two groups.",
+        "two-sample": " It compares two groups.",
         "pooled": " It compares two groups.",
         "mann-whitney": " It compares two groups.",
         "fisher": " It takes words or 0 and 1 in the response.",

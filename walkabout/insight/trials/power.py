@@ -71,25 +71,39 @@ def n_for_h(h: float, alpha: float = ALPHA, power: float = POWER) -> float:
 def n_for_ratio(parts: Sequence[float], other: Sequence[float], alpha: float = ALPHA, power: float = POWER) -> float:
     """Return how many plants must be counted in all, not yet rounded up, to tell a ratio from another one.
 
-    By the noncentral chi-squared of the test of `parts` where `other` is the truth: Cohen 1992, table 2, row 7, with
-    his w = √(Σ (p − p₀)²/p₀). ValueError where the ratios are the same, or not as long.
+    By the noncentral chi-squared of the test of `parts` where `other` is the truth: Cohen 1992, table 2, row 7.
+    ValueError where the ratios are the same, or not as long.
     """
+    return n_for_w(ratio_apart(parts, other), len(parts) - 1, alpha, power)
+
+
+def ratio_apart(parts: Sequence[float], other: Sequence[float]) -> float:
+    """Return how far a ratio is from another one: Cohen's w = √(Σ (p − p₀)²/p₀), p₀ the shares of `parts`."""
     if len(parts) != len(other) or min(*parts, *other) <= 0:
         raise ValueError("Both ratios have a part above 0 for each kind")
     shares = [one / sum(parts) for one in parts]
     apart = [(one / sum(other) - share) ** 2 / share for one, share in zip(other, shares, strict=True)]
-    return n_for_w(math.sqrt(math.fsum(apart)), len(parts) - 1, alpha, power)
+    return math.sqrt(math.fsum(apart))
 
 
 def n_for_w(w: float, df: int, alpha: float = ALPHA, power: float = POWER) -> float:
     """Return the same for Cohen's w."""
     _asked(w, alpha, power)
+    return _root(lambda n: power_of_w(w, df, n, alpha) - power, 2.0)
+
+
+def power_of_w(w: float, df: int, n: float, alpha: float = ALPHA) -> float:
+    """Return the chance that chi-squared of n plants in all shows Cohen's w."""
     point = float(stats().chi2.isf(alpha, df))
-    return _root(lambda n: float(stats().ncx2.sf(point, df, n * w * w)) - power, 2.0)
+    shift = n * w * w
+    found = float(stats().ncx2.sf(point, df, shift))
+    return found if math.isfinite(found) else float(shift > point)
 
 
 def plants(n: float) -> int:
-    """Round up to whole plants; at least 2, since one shows no spread."""
+    """Round up to whole plants; at least 2, since one shows no spread. ValueError for more than anybody counts."""
+    if n > MOST:
+        raise ValueError("That takes more than a thousand million: more than anybody counts")
     return max(2, math.ceil(n - 1e-9))
 
 

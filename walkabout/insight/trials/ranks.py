@@ -148,7 +148,7 @@ def kruskal(groups: Sequence[Group]) -> Outcome:
                 f"H = that/(1 − Σ (t³ − t)/(n³ − n)), t values tied with each other: {number(plain)}/{number(ties)} = "
                 f"{number(h)}"
             ),
-            f"p = chance of a larger chi-squared on {df} degrees of freedom = {number(p)}",
+            f"p = chance of a larger chi-squared on {count(df, 'degree')} of freedom = {number(p)}",
             *_counted_line(p, counted),
             f"epsilon squared = H/(n−1) = {number(h)}/{n - 1} = {number(h / (n - 1))}",
         ),
@@ -184,7 +184,7 @@ def friedman(groups: Sequence[Group]) -> Outcome:
                 f"Q = that/(1 − Σ (t³ − t)/(b(k³ − k))), t values tied in a block: {number(plain)}/{number(ties)} = "
                 f"{number(q)}"
             ),
-            f"p = chance of a larger chi-squared on {k - 1} degrees of freedom = {number(p)}",
+            f"p = chance of a larger chi-squared on {count(k - 1, 'degree')} of freedom = {number(p)}",
             *_counted_line(p, counted),
             f"Kendall's W = Q/(b(k−1)) = {number(q)}/({n}·{k - 1}) = {number(q / (n * (k - 1)))}",
         ),

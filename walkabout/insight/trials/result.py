@@ -1,30 +1,31 @@
 """A whole trial from its table: read, tested, and put in words."""
 
 from collections.abc import Sequence
-from typing import Any
 
 from msgspec.structs import replace
 
 from walkabout.insight.trials import tests
 from walkabout.insight.trials.answer import answer
-from walkabout.insight.trials.chances import t_point
 from walkabout.insight.trials.columns import called_opposite, called_total, is_column, others, quoted, whole
 from walkabout.insight.trials.counting import analyse_counts, analyse_parts, analyse_ratio, plates_of
-from walkabout.insight.trials.crossing import may_be_counted, totals_hint, weight
+from walkabout.insight.trials.crossing import outcomes, totals_hint, weight
 from walkabout.insight.trials.design import Trial, only_yes_no, read_trial
-from walkabout.insight.trials.fits import fit, fit_lines
+from walkabout.insight.trials.fitted import analyse_fit
+from walkabout.insight.trials.groups import far_line, group_facts, group_line
 from walkabout.insight.trials.layouts import stands_alone
 from walkabout.insight.trials.names import COUNTED, fitting, test_key
-from walkabout.insight.trials.outcome import LEVEL, Effect, Group, Outcome, Outlier, Tested, plain
+from walkabout.insight.trials.outcome import Group, Outcome
 from walkabout.insight.trials.outliers import outliers
 from walkabout.insight.trials.plates import plates, plates_note
 from walkabout.insight.trials.ratio import read_ratio
+from walkabout.insight.trials.replicates import plates_compared, side_by_side, told_first
 from walkabout.insight.trials.report import Result
-from walkabout.insight.trials.say import number
-from walkabout.insight.trials.table import BadTrial, Table, line_list
-from walkabout.insight.trials.totals import added_up, each_on_one_row
+from walkabout.insight.trials.single import analyse_single
+from walkabout.insight.trials.spelling import bare, no_summary
+from walkabout.insight.trials.table import BadTrial, Table
+from walkabout.insight.trials.totals import added_up, each_on_one_row, only_total
 from walkabout.insight.trials.two_groups import differences
-from walkabout.insight.trials.words import fit_words, several_words, two_words
+from walkabout.insight.trials.words import several_words, two_words
 
 __all__ = ["Result", "analyse", "analyse_fit"]
 
@@ -40,14 +41,15 @@ def analyse(
     ratio: str | None = None,
     count: str | None = None,
     of: str | None = None,
-    lot: bool = False,
+    lot: bool | None = None,
 ) -> Result:
     """Return what a table shows about a response: the test that fits its design, or the one asked for.
 
     `by` names the column of the treatments, `pair` that of the pairs, `block` that of the blocks. `ratio` ('3:1', or
     'purple=3, white=1') sets the outcomes of the response against a ratio. `count` names a column that says for how
-    many plants a row stands, `of` one of totals, of which the response is a part; `lot` says that the treatments were
-    drawn by lot. BadTrial, in one line, where that cannot be done.
+    many plants a row stands, `of` one of totals, of which the response is a part. `lot` says of a trial that was set up
+    in a room whether its treatments were drawn by lot; None for any other table. BadTrial, in one line, where that
+    cannot be done.
     """
     table = added_up(table, of)
     parts = read_ratio(ratio) if ratio is not None else read_ratio(test) if test is not None else None
@@ -62,12 +64,20 @@ def analyse(
         raise BadTrial("--of takes totals, --count how many plants a row stands for: name one of them only")
     against = parts is not None or column is not None
     table.column(response)
+    if key == "exact":
+        key = "fisher" if of or count or not by or not _amounts(table, response, by) else "permutation"
+    taken: tuple[str, ...] = ()
+    plain = of is None and count is None and not (against or pair or block) and (key is None or key in COUNTED)
+    if by is not None and plain and lot is None and (total := only_total(table, response, by)):
+        of, taken = total, (f'"{total}" was taken for the totals of "{response}" (--of {quoted(total)}).',)
     if not against and key == "ratio":
         raise BadTrial("Give the ratio itself, such as --ratio 3:1 or --test 9:3:3:1")
     if against or (key == "chi-squared" and of is None and stands_alone(table, response, by, count)):
         if pair or block:
             raise BadTrial("A ratio takes no pairs or blocks: trays whose agreement is looked at go with --by")
         return analyse_ratio(table, response, by, parts, count, of, column)
+    if lot is None and key is None and not (pair or block) and (by is None or len(set(table.words(by)) - {None}) == 1):
+        return analyse_single(table, response, by, count, of)
     if by is None:
         also = " The column of the pairs alone does not say which value belongs to which treatment." if pair else ""
         raise BadTrial(
@@ -75,70 +85,43 @@ def analyse(
             "--ratio 3:1. For a line along numbers: --fit line --over COL"
         )
     if of is not None and not (pair or block) and (key in COUNTED or (key is None and each_on_one_row(table, by))):
-        return analyse_parts(table, response, by, key, of)
+        return analyse_parts(table, response, by, key, of, taken)
+    table, read = (table, ()) if key in COUNTED or of is not None or count is not None else bare(table, response)
     numeric = table.is_numbers(response)
     yes_no = numeric and of is None and only_yes_no(table.numbers(response))
     if key in COUNTED and of is not None:
         raise BadTrial(f'The test "{key}" counts without pairs or blocks: leave {"--pair" if pair else "--block"} out')
     counted = not numeric or key in COUNTED or (yes_no and key is None) or count is not None
     if of is None and counted:
-        return analyse_counts(table, response, by, key, pair, block, count)
-    if of is None and not (pair or block):
+        found = analyse_counts(table, response, by, key, pair, block, count, room=lot is not None)
+        return found if lot is not None else _of_plates(table, found, response, by, key, count)
+    if of is None and not (pair or block) and not read:
         _may_be_counts(table, response, by, key)
     if key == "friedman" and pair and not block:
         pair, block = None, pair
     elif key in ("paired", "wilcoxon") and block and not pair:
         pair, block = block, None
-    return _numbers(table, response, by, pair, block, key, of, lot=lot)
+    found = _numbers(table, response, by, pair, block, key, of, lot=lot)
+    return replace(found, notes=(*read, *found.notes))
 
 
-def analyse_fit(table: Table, response: str, over: str, curve: str, by: str | None = None) -> Result:
-    """Return a line or curve of the response along the numbers of `over`, for each treatment where `by` names them."""
-    if table.column(response) == table.column(over):
-        raise BadTrial("--response and --over name the same column: a line goes along another one")
-    y, x = table.numbers(response), table.numbers(over)
-    names = table.words(by) if by is not None else [""] * len(y)
-    sides: dict[str, list[tuple[float, float, int]]] = {}
-    left_out = []
-    for row, one, at, name in zip(table.rows, y, x, names, strict=True):
-        if one is None or at is None or name is None:
-            left_out.append(row.line)
-        else:
-            sides.setdefault(name, []).append((at, one, row.line))
-    if not sides:
-        raise BadTrial(f'{table.file}: no row has a number both in "{response}" and in "{over}"')
-    if len(sides) > 12:
-        raise BadTrial(f'{table.file}: "{by}" holds {len(sides)} different words: is it the treatment?')
-    fits = [(name, fit(curve, [one[0] for one in rows], [one[1] for one in rows])) for name, rows in sides.items()]
-    groups = [Group(n, tuple(r[1] for r in rows), tuple(r[2] for r in rows)) for n, rows in sides.items()]
-    outcome = None
-    if len(fits) == 1:
-        only = fits[0][1]
-        effect = Effect("r squared", only.r_squared)
-        if only.t is not None and only.p is not None:
-            tested = Tested(key="line", name="t test of the slope", statistic=only.t, df=only.df, p=only.p)
-            outcome = Outcome(test=tested, effect=effect)
-    notes = [f"{len(left_out)} rows with something missing left out: {line_list(left_out)}."] if left_out else []
-    notes += [f"{name}: {note}" if name else note for name, found in fits for note in found.notes]
-    return Result(
-        design="line" if curve == "line" else "curve",
-        response=response,
-        by=by,
-        groups=tuple(_group_facts(one) for one in groups),
-        samples=tuple(groups),
-        outcome=outcome,
-        words=fit_words(fits, response, over),
-        working=tuple(
-            f"{name}: {line}" if name else line for name, found in fits for line in fit_lines(found, over, response)
-        ),
-        notes=tuple(notes),
-        more={
-            "over": over,
-            "fits": [
-                {"group": name, **plain(found), "terms": [plain(one) for one in found.terms]} for name, found in fits
-            ],
-        },
-    )
+def _of_plates(table: Table, found: Result, response: str, by: str, key: str | None, count: str | None) -> Result:
+    """Return the comparison of plates where seeds stood on plates; with a test of counts it is told before that."""
+    wide = side_by_side(table, response, by, count)
+    if wide is None:
+        return found
+    try:
+        plates = _numbers(wide.table, wide.told, by, None, None, None, wide.total, lot=None)
+    except BadTrial:
+        return found
+    return plates_compared(plates, wide) if key is None else told_first(found, plates, wide)
+
+
+def _amounts(table: Table, response: str, by: str) -> bool:
+    """Say whether a response holds amounts, by which an exact test deals them out again."""
+    if not table.is_numbers(response) or only_yes_no(table.numbers(response)):
+        return False
+    return not (outcomes(table, response, by) or (whole(table, response) and each_on_one_row(table, by)))
 
 
 def _numbers(
@@ -150,7 +133,7 @@ def _numbers(
     key: str | None,
     of: str | None,
     *,
-    lot: bool,
+    lot: bool | None,
 ) -> Result:
     trial = read_trial(table, response, by, pair, block, of)
     chosen = fitting(trial.design, key)
@@ -159,7 +142,7 @@ def _numbers(
     said = f"share {response} of {of}" if of else response
     far = outliers(_looked_at(trial))
     second = tests.second_look(trial, outcome.test.key, far)
-    notes = [*trial.notes, *outcome.notes, *map(_far_line, far)]
+    notes = [*trial.notes, *outcome.notes, *map(far_line, far)]
     notes += [tests.second_line(second, outcome)] if second else []
     notes += [_totals_note(table, response, by)] if of is None and not lot else []
     notes += [plates_note(plates(plates_of(table, response, by, of)))] if of else []
@@ -170,12 +153,12 @@ def _numbers(
         design=trial.design,
         response=response,
         by=by,
-        groups=tuple(map(_group_facts, trial.groups)),
+        groups=tuple(map(group_facts, trial.groups)),
         samples=trial.groups,
         outcome=outcome,
         answer=answer(outcome, said, doubt),
-        words=" ".join(one for one in (even, say(trial, outcome, said, doubt, lot=lot)) if one),
-        working=(*map(_group_line, trial.groups), *outcome.working),
+        words=" ".join(one for one in (even, say(trial, outcome, said, doubt, by=by, lot=lot)) if one),
+        working=(*map(group_line, trial.groups), *outcome.working),
         outliers=far,
         notes=tuple(one for one in notes if one),
         more={"second_look": {"name": second.outcome.test.name, "p": second.outcome.test.judged}} if second else {},
@@ -208,12 +191,15 @@ def _may_be_counts(table: Table, response: str, by: str, key: str | None) -> Non
         )
     if key is not None:
         return
-    if outcome := may_be_counted(table, response, by):
+    if means := outcomes(table, response, by):
+        name = quoted(means[0]) if len(means) == 1 else "OUTCOME"
+        each = " or ".join(f'"{one}"' for one in means)
         raise BadTrial(
-            f'If "{response}" says how many plants had each "{outcome}": --response {quoted(outcome)} --by '
-            f"{quoted(by)} --count {quoted(response)}. If it is an amount, name the test: --test welch, or the blocks: "
-            f"--block {quoted(outcome)}"
+            f'If "{response}" says how many had each {each}: --response {name} --by {quoted(by)} --count '
+            f"{quoted(response)}. If it is an amount, name the test, --test welch, or the blocks: --block "
+            f"{quoted(means[0])}"
         )
+    no_summary(table, response, by)
     if whole(table, response) and each_on_one_row(table, by) and (hint := totals_hint(table, response, by)):
         raise BadTrial(f'Each "{by}" stands on one line with one number. If "{response}" counts: {hint}')
 
@@ -222,38 +208,3 @@ def _looked_at(trial: Trial) -> Sequence[Group]:
     if trial.design != "paired":
         return trial.groups
     return (differences(*trial.groups),)
-
-
-def _group_facts(group: Group) -> dict[str, Any]:
-    sd = group.sd
-    # Values that are all the same show no spread, so nobody can say how far their mean is to be trusted.
-    half = t_point(LEVEL, group.n - 1) * sd / group.n**0.5 if sd else None
-    ordered, at = sorted(group.values), group.n // 2
-    median = ordered[at] if group.n % 2 else (ordered[at - 1] + ordered[at]) / 2
-    return {
-        "name": group.name,
-        "n": group.n,
-        "mean": group.mean,
-        "sd": sd,
-        "mean_low": None if half is None else group.mean - half,
-        "mean_high": None if half is None else group.mean + half,
-        "median": median,
-        "least": ordered[0],
-        "most": ordered[-1],
-    }
-
-
-def _group_line(group: Group) -> str:
-    head = f"{group.name}: mean = sum/n = {number(group.mean * group.n)}/{group.n} = {number(group.mean)}"
-    if group.sd is None:
-        return head
-    return f"{head}; sd = √(Σ (value − mean)²/(n−1)) = √({number(group.squares)}/{group.n - 1}) = {number(group.sd)}"
-
-
-def _far_line(one: Outlier) -> str:
-    where = f" (line {one.line})" if one.line else ""
-    far = f"{number(one.value)} in {one.group}{where} lies {number(one.statistic, 3)} sd from its mean; the limit is "
-    far += number(one.limit, 3)
-    if one.statistic <= one.limit:
-        far += ", but together with the next one it is too far out"
-    return f"{far}. It was kept: look whether it was misread, and drop it only for a reason you can name."

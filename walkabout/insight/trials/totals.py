@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from walkabout.insight.trials.columns import called_opposite, is_column
+from walkabout.insight.trials.columns import called_count, called_opposite, called_total, is_column, others, whole
 from walkabout.insight.trials.counted import Counted
 from walkabout.insight.trials.design import MOST_GROUPS, left_out_note, whole_numbers
 from walkabout.insight.trials.table import BadTrial, Row, Table
@@ -29,6 +29,16 @@ def each_on_one_row(table: Table, by: str) -> bool:
     """Say whether every treatment stands on one row: there are no plates to compare, only counts."""
     words = [one for one in table.words(by) if one is not None]
     return len(set(words)) == len(words)
+
+
+def only_total(table: Table, response: str, by: str) -> str | None:
+    """Return the only column called a total where each treatment stands on one row with a count no larger."""
+    found = [one for one in others(table, [response, by]) if called_total(one) and not called_count(one)]
+    if len(found) != 1 or not (each_on_one_row(table, by) and whole(table, response) and whole(table, found[0])):
+        return None
+    rows = list(zip(table.numbers(response), table.numbers(found[0]), strict=True))
+    fits = all(one is not None and total is not None and one <= total > 0 for one, total in rows)
+    return found[0] if fits else None
 
 
 def read_parts(table: Table, response: str, by: str | None, of: str) -> tuple[Counted, tuple[str, ...]]:

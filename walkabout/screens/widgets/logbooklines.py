@@ -12,6 +12,7 @@ from walkabout.screens.widgets.keyline import Key
 from walkabout.screens.widgets.reading import wrapped
 from walkabout.screens.widgets.recordedlines import WIDE
 
+CHANCE = ": more than chance."
 Part = Literal["moved", "stations", "readings"]
 """The three parts of the logbook: what has shifted, the days of every station, what is on record at one."""
 
@@ -19,12 +20,20 @@ Part = Literal["moved", "stations", "readings"]
 def moved_title(moved: Sequence[Moved] | None) -> Content:
     """Return the heading above what has shifted; None as long as it is being looked for."""
     says = "looking" if moved is None else "" if moved else "no shift shown"
-    return plain("What has shifted", "$accent-text").append(plain(f"   {says}", "$muted"))
+    return plain("What has shifted by more than chance", "$accent-text").append(plain(f"   {says}", "$muted"))
 
 
-def moved_line(opened: OpenRoom, one: Moved) -> Content:
-    """Return the line of a shift: where, and what of it has shifted since when."""
-    return plain("▴ ", "$watch").append(plain(f"{opened.name_of(one.station)}: ", "bold")).append(plain(one.says))
+def moved_line(opened: OpenRoom, one: Moved, width: int = 0) -> Content:
+    """Return the line of a shift: where, and what of it has shifted since when.
+
+    Where it is too long for `width` cells it leaves out what the heading says of all of them.
+    """
+    whole = _moved(opened, one, one.says)
+    return whole if not width or whole.cell_length <= width else _moved(opened, one, one.says.replace(CHANCE, ".", 1))
+
+
+def _moved(opened: OpenRoom, one: Moved, says: str) -> Content:
+    return plain("▴ ", "$watch").append(plain(f"{opened.name_of(one.station)}: ", "bold")).append(plain(says))
 
 
 def on_record(opened: OpenRoom, station: str, count: int, width: int) -> Content:

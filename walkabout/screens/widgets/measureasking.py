@@ -7,6 +7,7 @@ from walkabout.records.model_measured import Measurement
 from walkabout.screens.app import Walkabout
 from walkabout.screens.planting import DAY_HINT
 from walkabout.screens.widgets.asking import LineScreen
+from walkabout.screens.widgets.trialcode import ReasonScreen
 
 SLIP = "a slip of the hand"
 
@@ -25,7 +26,7 @@ def place_words(one: Measurement) -> str:
 
 async def why_corrected(app: Walkabout, before: Measurement, value: float, of: int | None) -> str | None:
     """Ask why a value is corrected; None when one goes back."""
-    return await app.push_screen_wait(LineScreen(
+    return await app.push_screen_wait(ReasonScreen(
         "Why is it corrected?", _reason, text=SLIP, done="write it down", most=120,
         about=f"{place_words(before)}: {value_words(before)} becomes {value:g}{f'/{of}' if of else ''}",
         hint="Enter alone: a slip of the hand. The first value stays on record.",

@@ -9,9 +9,9 @@ from walkabout.records.model_measured import Kind, Trial
 from walkabout.round.ratio_trials import needed, needed_says
 from walkabout.round.trial_plan import laid_out, places
 from walkabout.screens.app import Walkabout
-from walkabout.screens.planting import save, walker_of
 from walkabout.screens.widgets.asking import Checked, NumberScreen, PickScreen, through
 from walkabout.screens.widgets.choices import Row
+from walkabout.screens.widgets.trialcode import code_of, keep
 from walkabout.screens.widgets.trialquestion import Compared
 
 PLATES = "trays or plates"
@@ -120,14 +120,14 @@ class Counting(Compared):
             return False
         lines = [self.about(), f"{len(trial.plots)} {PLATES}. {' '.join(needed_says(trial.kinds, self.planned)[:1])}"]
         lines += [f"▴ {one}" for one in unfair_says(self.app.opened, trial)]
-        ask = PickScreen("9  Is this the trial?", [Row("write it down")], about="\n".join(lines))
-        if await self.app.push_screen_wait(ask) is None:
-            return False
-        if by := await walker_of(self.app):
-            save(self.app, "Count when the kinds can be told apart.", self.trial(by))
-        else:
-            self.app.say("Nothing was written down: it needs somebody's code.", grave=True)
-        return True
+        while True:
+            ask = PickScreen("9  Is this the trial?", [Row("write it down")], about="\n".join(lines))
+            if await self.app.push_screen_wait(ask) is None:
+                return False
+            if by := await code_of(self.app):
+                keep(self.app, self.trial(by))
+                return True
+            self.app.say("Nothing is written down yet: it needs somebody's code.", grave=True)
 
     def trial(self, by: str) -> Trial:
         """Return the trial as it is known now; ValueError says what is missing."""

@@ -34,10 +34,12 @@ KEYS: dict[Phase, tuple[Key, ...]] = {
 }  # fmt: skip
 
 
-def about(question: Question, width: int) -> list[Content]:
-    """Return what can be answered."""
+def about(question: Question, width: int, wrong: str = "") -> list[Content]:
+    """Return what can be answered, but for the quantities where `wrong`, what was said just now, names them."""
     if question.asks == "what":
         found = wrapped(f"Enter confirms what stands there. {NOTHING} leaves the column out.", width, "$muted")
+        if ", ".join(sorted(QUANTITIES)) in wrong:
+            return found
         says = f"Quantities: {', '.join(QUANTITIES)}. A unit stands behind a colon, as in EC:µS/cm."
         return [*found, plain(""), *wrapped(says, width, "$muted")]
     rows = choices(question)

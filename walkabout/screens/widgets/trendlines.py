@@ -16,7 +16,7 @@ from walkabout.round.logbook import good_says, pace_says
 from walkabout.screens.text import fitted, plain
 from walkabout.screens.widgets.plot import Band, Mark, Picture, Row, Rule, Span
 from walkabout.screens.widgets.reading import head, wrapped
-from walkabout.screens.widgets.ticks import Tick, days, numbers
+from walkabout.screens.widgets.ticks import Tick, days, even
 
 MARKS: dict[MarkKind, tuple[str, str, str]] = {
     "move": ("»", "muted", "came or went"),
@@ -37,6 +37,7 @@ DENSE = 0.6
 """With more readings than this in a column, where they are made, they are a line without points."""
 MOST_MARKS = 60
 """Lines of what was done that are listed."""
+WORKING = "Working"
 LABEL = 18
 """Cells for the words of an answer beside the scale."""
 
@@ -56,14 +57,13 @@ def at_day(at: datetime) -> float:
 def shown(series: Series, trend: Trend | None, first: date, last: date, width: int, height: int) -> Shown:
     """Return the picture of a series over a span of days, for so many cells; without a trend, the readings alone."""
     points = [(at_day(one.at), one) for one in series.points if isinstance(one.at, datetime)]
-    y = _ends(series, trend)
-    y_ticks = _labels(series) if series.scored else numbers(*y, max(height // 2, 3))
+    marks = tuple(_marks(series, trend))
+    *y, y_ticks = _scale(series, trend, height - 1 - bool(marks))
     between = points[-1][0] - points[0][0] if points else 0.0
     rows = tuple(_rows(series, trend, points, width * between / ((last - first).days + 1)))
     limits = None if trend is None or series.scored else trend.limits
     rules = () if limits is None else tuple(Rule(end) for end in (limits.low, limits.high) if y[0] <= end <= y[1])
     room = width - max((cell_len(says) for _, says in y_ticks), default=0) - 2
-    marks = tuple(_marks(series, trend))
     picture = Picture(
         rows=rows,
         bands=(Band(*series.bounds),) if series.bounds is not None else (),
@@ -71,7 +71,7 @@ def shown(series: Series, trend: Trend | None, first: date, last: date, width: i
         marks=marks,
         spans=tuple(_between(series, points)),
         x=(float(first.toordinal()), last.toordinal() + 1.0),
-        y=y,
+        y=(y[0], y[1]),
         x_ticks=tuple((day.toordinal() + 0.5, says) for day, says in days(first, last, room)),
         y_ticks=y_ticks,
         text=" ".join(trend.says) if trend is not None else "",
@@ -99,7 +99,7 @@ def meaning_lines(series: Series, trend: Trend, width: int, *, working: bool) ->
     for says in (pace_says(series, trend), good_says(series)):
         rows += wrapped(says, width, "$muted") if says else []
     if working:
-        rows += head("Working")
+        rows += head(WORKING)
         rows += [row for says in trend.working for row in wrapped(says, width, "$muted", hang=2)]
     if series.marks and series.points:
         rows += head("What was done, the newest first")
@@ -126,6 +126,15 @@ def _ends(series: Series, trend: Trend | None) -> tuple[float, float]:
         high = max(high, series.good[1]) if series.good[1] - high <= far and not series.open_ends[1] else high
     more = max(0.05 * (high - low), series.step)
     return (low - more if min(values) < 0 or low - more >= 0 else 0.0, high + more)
+
+
+def _scale(series: Series, trend: Trend | None, rows: int) -> tuple[float, float, tuple[Tick, ...]]:
+    """Return (low, high, labels) of the y scale on so many rows, from label to label as many rows each."""
+    low, high = _ends(series, trend)
+    if not series.scored:
+        return even(low, high, rows)
+    apart = (rows - 1) // max(len(series.labels) - 1, 1)
+    return (high - (rows - 1) / apart if apart else low), high, _labels(series)
 
 
 def _labels(series: Series) -> tuple[Tick, ...]:

@@ -8,9 +8,9 @@ from walkabout.jobs.trials import set_up
 from walkabout.records.model_measured import PLOT_KINDS, Plot, PlotKind, Trial
 from walkabout.round.trial_plan import drawn, laid_out, places, power_says
 from walkabout.screens.app import Walkabout
-from walkabout.screens.planting import save, walker_of
 from walkabout.screens.widgets.asking import Checked, NumberScreen, PickScreen, through
 from walkabout.screens.widgets.choices import Row
+from walkabout.screens.widgets.trialcode import code_of, keep
 from walkabout.screens.widgets.trialquestion import LAST_SEED, Compared
 
 KIND_WORDS: dict[PlotKind, tuple[str, str]] = {
@@ -20,8 +20,19 @@ KIND_WORDS: dict[PlotKind, tuple[str, str]] = {
 }
 FIXED = ("lamp", "hours", "gap_cm", "tank", "variety", "crop", "sown", "station")
 """What a place often has already, so that it cannot be drawn for it."""
+ONCE_A_PLACE = {
+    "lamp": "but one place has one lamp for all its plots",
+    "hours": "but one place has one length of day",
+    "gap_cm": "but one place has one lamp at one height",
+    "tank": "but one place has one solution",
+}
+"""What all plots of a place share, so that a draw among them changes nothing."""
 WORTH, SPREAD = 20.0, 25.0
 """Per cent of the mean: a difference that is worth finding, and how plants treated alike vary. Assumed."""
+
+
+SPREAD_SAYS = "About two of three such plots lie nearer to the mean than this; a trial before tells how near."
+"""Within one standard deviation of the mean lie 68 % of values that are spread normally."""
 
 
 class SettingUp(Compared):
@@ -57,8 +68,9 @@ class SettingUp(Compared):
         """Ask whether each place has its treatment already, where that may be."""
         if self.under_test not in FIXED or len(self.at) < 2:
             return True
+        once = self.under_test in ONCE_A_PLACE and self.kind != "station"
         rows = [
-            Row("it is drawn at random", "best: chance is fair"),
+            Row("it is drawn at random", ONCE_A_PLACE[self.under_test] if once else "best: chance is fair"),
             Row("each place has its treatment already", "a lamp that hangs where it hangs"),
         ]
         got = await self._pick("9  Who says which plot gets what?", rows)
@@ -107,8 +119,8 @@ class SettingUp(Compared):
     async def ask_spread(self) -> bool:
         """Ask how far plants treated alike lie apart."""
         got = await self.app.push_screen_wait(NumberScreen(
-            "10  By how much do plots vary that are treated alike (the standard deviation)?",
-            lambda text: _per_cent(text, SPREAD), about=self.about(), unit="% of the mean",
+            "10  How far apart are plots that are treated alike?",
+            lambda text: _per_cent(text, SPREAD), about=f"{self.about()}\n{SPREAD_SAYS}", unit="% of the mean",
             remark=f"enter alone: {SPREAD:g}, which is assumed",
         ))  # fmt: skip
         self.spread = got
@@ -124,8 +136,10 @@ class SettingUp(Compared):
         places = f"at each of the {len(self.at)} places" if len(self.at) > 1 else "in all"
         many = len(self.treatments)
         if len(self.at) > 1 and not self.fixed:
-            made = "pairs" if many == 2 else "whole blocks"
-            says.append(f"{many} at each place make {made}: what differs from place to place is then taken out.")
+            says.append(
+                f"With {many} at each place, one for each treatment, a place is compared with itself: what differs "
+                "from place to place is then taken out."
+            )
         about = "\n".join([self.about(), *says])
         got = await self.app.push_screen_wait(NumberScreen(
             f"10  How many plots {places}?", self._count_in, about=about, unit=f"{self.kind}s",
@@ -179,11 +193,10 @@ class SettingUp(Compared):
             if got == (1,):
                 self.seed = random.randint(1, LAST_SEED)
                 continue
-            if by := await walker_of(self.app):
-                save(self.app, "Print or copy the list of plots.", self.trial(by, self.seed))
-            else:
-                self.app.say("Nothing was written down: it needs somebody's code.", grave=True)
-            return True
+            if by := await code_of(self.app):
+                keep(self.app, self.trial(by, self.seed))
+                return True
+            self.app.say("Nothing is written down yet: it needs somebody's code.", grave=True)
 
     async def _drawn(self, trial: Trial) -> str:
         from walkabout.round.trials import unfair_says  # noqa: PLC0415 - only at the last step

@@ -7,10 +7,13 @@ from typing import Any
 from msgspec import Struct
 from textual.content import Content
 
+from walkabout.insight.trials.fits import Fit
+from walkabout.insight.trials.say import number
+from walkabout.jobs.trials import name_of
 from walkabout.records.model_measured import Measurement, Trial
 from walkabout.round.gain import gains
 from walkabout.round.ratio_trials import counted, judged_ratio
-from walkabout.round.trials import Sheet, growth, judged, sheet, why_not_yet
+from walkabout.round.trials import Sheet, days_of, growth, judged, sheet, why_not_yet
 from walkabout.screens.text import plain
 from walkabout.screens.widgets.reading import head, wrapped
 from walkabout.screens.widgets.trialpicture import group_says, growth_says
@@ -40,6 +43,11 @@ CURVE_WORDS = {
     "saturation": "curve that levels off",
 }
 
+NO_INTERVAL = (
+    "No interval and no p stand here: they would take each point for a plot of its own. What the treatments do to the "
+    "pace is judged above, under Gained a day."
+)
+
 
 class Shown(Struct, frozen=True):
     """What was reckoned: the facts of a result or why there is none; of growth the curves and what was gained."""
@@ -51,6 +59,22 @@ class Shown(Struct, frozen=True):
     curve_says: tuple[str, ...] = ()
     trays: dict[str, tuple[int, ...]] = {}
     """Of kinds counted against a ratio: the counts of each plot."""
+
+
+def day_to_judge(trial: Trial, measured: Sequence[Measurement]) -> date:
+    """Return the last day that can be judged, else the last; there must be a day.
+
+    A day that has just begun would say that nothing can be told yet.
+    """
+    days = days_of(measured)
+    for day in reversed(days):
+        if trial.kinds:
+            judges = any(sum(one) for one in counted(trial, measured, day).plots.values())
+        else:
+            judges = not why_not_yet(trial, sheet(trial, measured, day))
+        if judges:
+            return day
+    return days[-1]
 
 
 def reckoned(trial: Trial, measured: Sequence[Measurement], day: date, test: str | None) -> Shown:
@@ -104,8 +128,29 @@ def _fitted(
             says.append(f"{name}: {error}.")
             continue
         curves[name] = found.points
-        says += [f"{name}:", *fit_lines(found, "days since the first measurement", trial.response), *found.notes]
+        says.append(f"{name}:")
+        plots = len({one.plot for one in measured if not one.excluded} & {
+            plot.name for plot in trial.plots if name_of(trial, plot.treatment) == name
+        })  # fmt: skip
+        if len(pairs) > plots:
+            says += _terms(found, plots, trial.response)
+        else:
+            says += fit_lines(found, "days since the first measurement", trial.response)
+        says += found.notes
     return curves, tuple(says)
+
+
+def _terms(found: Fit, plots: int, response: str) -> list[str]:
+    """Return the terms of a curve through plots that were measured again and again, without interval, t and p.
+
+    These take every point for one of its own, which it is not: points of one plot go together.
+    """
+    times = f"{found.n} points of {plots} plot{'s' if plots != 1 else ''} measured again and again"
+    return [
+        f"{found.formula}, y = {response}, x = days since the first measurement, {times}",
+        *(f"{one.name} = {number(one.value)}: {one.says}" for one in found.terms),
+        NO_INTERVAL,
+    ]
 
 
 def growth_rows(
@@ -124,11 +169,7 @@ def growth_rows(
         for one in shown.curve_says:
             rows += wrapped(one, width, hang=2)
     if shown.curves:
-        rows += wrapped(
-            "The same plots were measured again and again: the intervals are narrower than they should "
-            "be. A curve that fits shows how it grew, not why.",
-            width, "$muted",
-        )  # fmt: skip
+        rows += wrapped("A curve that fits shows how it grew, not why.", width, "$muted")
     return rows
 
 

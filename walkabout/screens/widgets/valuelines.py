@@ -19,19 +19,24 @@ NOTE = 24
 
 
 def value_lines(values: Sequence[Valued], width: int) -> list[Content]:
-    """Return the answers in lines of `width` cells, the first of `values` on top; nothing is cut, all is wrapped."""
+    """Return the answers in lines of `width` cells, the first of `values` on top; nothing is cut, all is wrapped.
+
+    Each begins with its number in the line over time, as the working names it.
+    """
     shown = values[:MOST]
     if not shown:
         return [plain("Nothing was answered in these days.", "$muted")]
     years = len({one.at.year for one in shown}) > 1
     often = any(one.at.date() == later.at.date() for one, later in itertools.pairwise(shown))
+    number = max((len(str(one.place)) for one in shown if one.place), default=0)
     day = max(len(_when(one.at, years=years, often=often)) for one in shown)
     verdict = max((cell_len(_judged(one)) for one in shown), default=0)
-    value = min(max(cell_len(one.says) for one in shown), max((width - day - verdict) // 2, 12))
-    note = width - day - value - verdict - 3 * GAP
+    value = min(max(cell_len(one.says) for one in shown), max((width - number - day - verdict) // 2, 12))
+    note = width - (number + GAP if number else 0) - day - value - verdict - 3 * GAP
     rows = []
     for one in shown:
         left = [
+            (str(one.place or "").rjust(number), number, "$muted"),
             (_when(one.at, years=years, often=often), day, "$muted"),
             (one.says, value, ""),
             (_judged(one), verdict, STYLES[one.verdict]),
@@ -40,7 +45,16 @@ def value_lines(values: Sequence[Valued], width: int) -> list[Content]:
         if note >= NOTE or not says:
             rows += beside([*left, (says, max(note, 1), "$muted")])
         else:
-            rows += [*beside(left), *beside([("", day, ""), (says, max(width - day - GAP, 8), "$muted")])]
+            rows += [
+                *beside(left),
+                *beside(
+                    [
+                        ("", number, ""),
+                        ("", day, ""),
+                        (says, max(width - (number + GAP if number else 0) - day - GAP, 8), "$muted"),
+                    ]
+                ),
+            ]
     if len(values) > len(shown):
         rows.append(plain(f"and {len(values) - len(shown)} before that: the tables have them all", "$muted"))
     return rows
