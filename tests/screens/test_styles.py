@@ -44,7 +44,7 @@ async def test_the_way_back_and_help_stand_on_every_width(tmp_path: Path, width:
     app = app_for(write_small_room(tmp_path / "room"))
     keys = (*(Key(one, "something", "bell") for one in "abcdefghij"), Key("esc", "back", "bell"), Key("?", "help", ""))
     async with app.run_test(size=(width, 24)) as pilot:
-        await pilot.pause()
+        await press(pilot, "o")  # Today, which is full at 24 lines, spares no second one
         app.screen.query_one(KeyLine).keys = keys
         await pilot.pause()
         last = " ".join(shown(app).splitlines()[-2:])
@@ -55,13 +55,25 @@ async def test_the_way_back_and_help_stand_on_every_width(tmp_path: Path, width:
         assert ("j something" in last) == (width >= 80)
 
 
+async def test_today_has_one_line_of_keys_where_it_is_full(tmp_path: Path) -> None:
+    """At 24 lines the days of the stations go before a second line of keys; help stands all the same."""
+    app = app_for(write_small_room(tmp_path / "room"))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        assert app.screen.query_one(KeyLine).size.height == 1
+        assert "? help" in shown(app).splitlines()[-1]
+        await pilot.resize_terminal(80, 30)
+        await pilot.pause()
+        assert app.screen.query_one(KeyLine).size.height == 2
+
+
 async def test_keys_take_a_second_line_only_where_they_need_it(tmp_path: Path) -> None:
     """All keys that two lines hold stand there and can be clicked; fewer keys keep the height: nothing jumps."""
     app = app_for(write_small_room(tmp_path / "room"))
     few = (Key("a", "one", "bell"), Key("?", "help", "app.help"))
     many = (*(Key(one, "something", "bell") for one in "abcdefg"), Key("esc", "back", "bell"), few[1])
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.pause()
+        await press(pilot, "o")
         line = app.screen.query_one(KeyLine)
         line.keys = many
         await pilot.pause()

@@ -99,7 +99,7 @@ class LogbookScreen(SpanPage):
         moved = min(len(self._moved or ()), 2 if height < LOW else 5)
         self._shifts.display = moved > 0
         self._shifts.styles.height = moved
-        least = 3 if height < LOW else 8
+        least = 2 if height < LOW else 8
         if height < LOW and self._part == "readings":
             self._heat.styles.height = 2
             return

@@ -64,7 +64,7 @@ class TodayScreen(Page):
             Key("l", "lookup", "app.lookup"), Key("f", "finding", "app.flag"),
             Key("=", "work out", "app.work_out"), Key("u", "who", "screen.who"), Key("q", "leave", "app.leave"),
             Key("^p", "everything", "app.command_palette"), Key("?", "help", "app.help"),
-        ))  # fmt: skip
+        ), tight=True)  # fmt: skip
 
     def on_mount(self) -> None:
         """Fill the screen."""

@@ -14,8 +14,8 @@ from walkabout.screens.widgets.drawn import Drawn
 APART, CLOSE = 3, 2
 """Cells between two keys, and where they are many."""
 MOST_LINES = 2
-LEAST_HEIGHT = 18
-"""With fewer lines on the screen, the keys have one of them."""
+LEAST_HEIGHT, TIGHT_HEIGHT = 18, 30
+"""With fewer lines on the screen, the keys have one of them; the second for a page that is full at 24."""
 
 
 class Key(Struct, frozen=True):
@@ -39,15 +39,16 @@ class KeyLine(Drawn):
     keys: reactive[tuple[Key, ...]] = reactive((), layout=False)
     """The keys that work now, the most needed first."""
 
-    def __init__(self, keys: Sequence[Key] = (), *, id: str | None = None) -> None:  # noqa: A002
+    def __init__(self, keys: Sequence[Key] = (), *, id: str | None = None, tight: bool = False) -> None:  # noqa: A002
         super().__init__(id=id)
+        self._least = TIGHT_HEIGHT if tight else LEAST_HEIGHT
         self.set_reactive(KeyLine.keys, tuple(keys))
         self._spans: list[tuple[int, int, str, int]] = []
         self._kept = 0, 1
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         """Return the lines that the keys need, two at most; one where a screen is too low to spare a second."""
-        most = MOST_LINES if viewport.height >= LEAST_HEIGHT else 1
+        most = MOST_LINES if viewport.height >= self._least else 1
         needed = min(len(_lines(self.keys, width, CLOSE)), most)
         wide, had = self._kept
         self._kept = width, max(needed, min(had, most)) if width == wide else needed

@@ -98,7 +98,8 @@ class PointList(Pointing):
                 body = body.pad_right(max(width - body.cell_length, 0)).stylize("on $raised")
             drawn.append(body)
         if room < len(self._rows) and height > 1:
-            drawn.append(plain(f"  {first + 1} to {first + room} of {len(self._rows)}", "$muted"))
+            shown = f"{first + 1}" if room == 1 else f"{first + 1} to {first + room}"
+            drawn.append(plain(f"  {shown} of {len(self._rows)}", "$muted"))
         return Content("\n").join(drawn)
 
     def _row_at(self, event: events.MouseEvent) -> int:
