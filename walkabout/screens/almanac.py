@@ -130,10 +130,10 @@ class AlmanacScreen(AskingPage):
     def _show(self) -> None:
         if not self.is_mounted:
             return
-        opened, now, almanac = self.app.opened, self.app.opened.clock(), self.almanac
+        opened, almanac = self.app.opened, self.almanac
         term = term_of(almanac, self._weeks.week) if almanac else ""
         self._head.left = " · ".join(one for one in ("Almanac", term, opened.room.name) if one)
-        self._head.right = f"{now:%a} {now.day} {now:%b}{f' · {self.app.walker}' if self.app.walker else ''}"
+        self._head.right = self.dated
         self._show_list(self._list.pointed if self._listing else NOBODY)
 
     def _show_list(self, pointed: int) -> None:

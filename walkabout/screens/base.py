@@ -32,6 +32,12 @@ class Page(Screen[None]):
         """The program this screen belongs to."""
         return super().app  # type: ignore[return-value]
 
+    @property
+    def dated(self) -> str:
+        """The day, and who walks where that is known: what stands on the right of the top line."""
+        now, walker = self.app.opened.clock(), self.app.walker
+        return f"{now:%a} {now.day} {now:%b}{f' · {walker}' if walker else ''}"
+
 
 class Ask(ModalScreen[Result]):
     """A screen for one question."""

@@ -99,9 +99,8 @@ class ExportScreen(AskingPage):
         """Show what is true now."""
         if not self.is_mounted or self.folder is None:
             return
-        now = self.app.opened.clock()
         self._head.left = f"Tables · {self.app.opened.room.name}"
-        self._head.right = f"{now:%a} {now.day} {now:%b}{f' · {self.app.walker}' if self.app.walker else ''}"
+        self._head.right = self.dated
         options = (
             ("f", "form", FORMS[self.form]),
             ("c", "people's codes", "as they are" if self.codes else "replaced by pseudonyms"),

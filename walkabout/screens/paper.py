@@ -100,9 +100,8 @@ class PaperScreen(AskingPage):
         """Show what is true now."""
         if not self.is_mounted:
             return
-        now = self.app.opened.clock()
         self._head.left = f"Paper · {self.app.opened.room.name}"
-        self._head.right = f"{now:%a} {now.day} {now:%b}{f' · {self.app.walker}' if self.app.walker else ''}"
+        self._head.right = self.dated
         rows = [plain(fitted(one.title, TITLE), "bold").append(plain(one.about, "$muted")) for one in KINDS]
         self._kinds.show(rows, self.chosen.at)
         self._show_options()

@@ -11,11 +11,12 @@ from textual.content import Content
 
 from walkabout.round.workout import Row
 from walkabout.screens.text import plain
+from walkabout.screens.widgets.beside import beside
 from walkabout.screens.widgets.formpage import FormPage, day_meant
 from walkabout.screens.widgets.keyline import Key
 from walkabout.screens.widgets.planlines import plan_rows
 from walkabout.screens.widgets.reading import wrapped
-from walkabout.screens.widgets.reckoned import Ways, beside, ways
+from walkabout.screens.widgets.reckoned import Ways, ways
 from walkabout.screens.widgets.stagewords import day_long
 
 if TYPE_CHECKING:

@@ -95,9 +95,8 @@ class TakenBeforeScreen(AskingPage):
         """Show what is true now."""
         if not self.is_mounted:
             return
-        now = self.app.opened.clock()
         self._head.left = f"Taken in before · {self.app.opened.room.name}"
-        self._head.right = f"{now:%a} {now.day} {now:%b}{f' · {self.app.walker}' if self.app.walker else ''}"
+        self._head.right = self.dated
         found = self.found or []
         self._list.show([_row(one) for one in found], max(self._list.pointed, 0))
         takes = (Key("x", "take back", "screen.back_it"),) if found else ()

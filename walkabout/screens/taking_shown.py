@@ -98,10 +98,9 @@ class TakingShown(AskingPage):
         """Show what is true now."""
         if not self.is_mounted:
             return
-        now = self.app.opened.clock()
         file = self._filling.what.file if self._filling is not None and self.phase != "path" else None
         self._head.left = f"Taking in{f' · {file.path.name}' if file else ''} · {self.app.opened.room.name}"
-        self._head.right = f"{now:%a} {now.day} {now:%b}{f' · {self.app.walker}' if self.app.walker else ''}"
+        self._head.right = self.dated
         width = max(min(self._below.scrollable_content_region.width or self.size.width - 6, WIDEST), 20)
         question = self.question
         self._table.display = file is not None and self.phase in ("asking", "ready")

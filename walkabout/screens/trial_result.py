@@ -140,9 +140,8 @@ class TrialResultScreen(AskingPage):
     def _show(self) -> None:
         if not self.is_mounted:
             return
-        now = self.app.opened.clock()
         self._head.left = f"Result · {self._trial.question if self._trial else ''}"
-        self._head.right = f"{now:%a} {now.day} {now:%b}{f' · {self.app.walker}' if self.app.walker else ''}"
+        self._head.right = self.dated
         self.query_one("#result").set_class(self.size.width >= WIDE, "-wide")
         drawn = self._picture and self.shown is not None and (self._growth or self.shown.facts is not None)
         self.query_one("#picture").display = drawn

@@ -71,7 +71,7 @@ class MeasuringPage(AskingPage):
         """Take in what is on record now."""
         if not self.is_mounted:
             return
-        opened, now = self.app.opened, self.app.opened.clock()
+        opened = self.app.opened
         self._trial = next((one for one in opened.records.trials() if one.key == self._key), None)
         self._measured = opened.records.measurements(self._key)
         pointed = self._columns[self._column] if 0 <= self._column < len(self._columns) else None
@@ -82,7 +82,7 @@ class MeasuringPage(AskingPage):
         elif pointed is not None:
             self._column = self._columns.index(pointed) if pointed in self._columns else len(self._columns) - len(kinds)
         self._head.left = f"Measuring · {self._trial.question if self._trial else ''}"
-        self._head.right = f"{now:%a} {now.day} {now:%b}{f' · {self.app.walker}' if self.app.walker else ''}"
+        self._head.right = self.dated
         self._show()
 
     def _first_empty(self, trial: Trial, day: date) -> tuple[int, int]:

@@ -87,9 +87,9 @@ class TrialsScreen(AskingPage):
         """Show what is true now."""
         if not self.is_mounted:
             return
-        opened, now = self.app.opened, self.app.opened.clock()
+        opened = self.app.opened
         self._head.left = f"Trials · {opened.room.name}"
-        self._head.right = f"{now:%a} {now.day} {now:%b}{f' · {self.app.walker}' if self.app.walker else ''}"
+        self._head.right = self.dated
         before = self.pointed
         self._trials = in_order(opened.records.trials())
         keys = [one.key for one in self._trials]

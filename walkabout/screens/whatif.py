@@ -13,10 +13,11 @@ from walkabout.growing.counting import noun
 from walkabout.jobs.plantings import count_in
 from walkabout.round.workout import Row
 from walkabout.screens.text import plain
+from walkabout.screens.widgets.beside import beside
 from walkabout.screens.widgets.formpage import FormPage, day_meant
 from walkabout.screens.widgets.keyline import Key
 from walkabout.screens.widgets.reading import columns, head, wrapped
-from walkabout.screens.widgets.reckoned import Ways, beside, ways
+from walkabout.screens.widgets.reckoned import Ways, ways
 from walkabout.screens.widgets.stagewords import day_long, day_short
 
 if TYPE_CHECKING:

@@ -117,9 +117,9 @@ class WorkOutScreen(Page):
         """Show the form and what comes out of it."""
         if not self.is_mounted or not self._list.key or self._list.key.startswith(CLOSED):
             return
-        opened, now = self.app.opened, self.app.opened.clock()
+        opened = self.app.opened
         self._head.left = f"Working out · {about(opened, self.station_key, self.scales)}"
-        self._head.right = f"{now:%a} {now.day} {now:%b}{f' · {self.app.walker}' if self.app.walker else ''}"
+        self._head.right = self.dated
         self._show_form()
 
     # the form

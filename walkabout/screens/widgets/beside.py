@@ -19,6 +19,32 @@ class Stopped(Exception):
     """Somebody stopped it."""
 
 
+async def beside(work: Callable[[], Result], *, waited_for: bool = False) -> Result:
+    """Return what `work` returns, done in a thread; the program ends without it, but where it is `waited_for`."""
+    loop = asyncio.get_running_loop()
+    done: asyncio.Future[Result] = loop.create_future()
+
+    def settle(found: Result | None, error: Exception | None) -> None:
+        if done.done():
+            return  # nobody waits for it any longer
+        if error is not None:
+            done.set_exception(error)
+        else:
+            done.set_result(found)  # type: ignore[arg-type]
+
+    def run() -> None:
+        found, failed = None, None
+        try:
+            found = work()
+        except Exception as error:  # raised again where it is waited for
+            failed = error
+        with suppress(RuntimeError):  # the program has ended meanwhile
+            loop.call_soon_threadsafe(settle, found, failed)
+
+    threading.Thread(target=run, daemon=not waited_for, name="beside the screen").start()
+    return await done
+
+
 class Work:
     """One long job. The thread tells how far it has come; nothing of a screen is touched there."""
 
@@ -45,30 +71,13 @@ class Work:
 
         The program does not end before the thread does: what it writes is never cut off.
         """
-        loop = asyncio.get_running_loop()
-        done: asyncio.Future[Result] = loop.create_future()
 
-        def settle(found: Result | None, error: Exception | None) -> None:
-            if done.done():
-                return  # nobody waits for it any longer
-            if error is not None:
-                done.set_exception(error)
-            else:
-                done.set_result(found)  # type: ignore[arg-type]
+        def run() -> Result:
+            self.ticks(0)
+            return job()
 
-        def run() -> None:
-            found, failed = None, None
-            try:
-                self.ticks(0)
-                found = job()
-            except Exception as error:  # raised again where it is waited for
-                failed = error
-            with suppress(RuntimeError):  # the program has ended meanwhile
-                loop.call_soon_threadsafe(settle, found, failed)
-
-        threading.Thread(target=run, name="long job").start()
         try:
-            return await done
+            return await beside(run, waited_for=True)
         except asyncio.CancelledError:  # the screen is gone
             self.stop()
             raise

@@ -85,9 +85,8 @@ class FormPage(AskingPage):
     def renew(self) -> None:
         """Show what is true now."""
         if self.is_mounted:
-            now = self.app.opened.clock()
             self._head.left = f"Almanac · {self.NAME} · {self.app.opened.room.name}"
-            self._head.right = f"{now:%a} {now.day} {now:%b}{f' · {self.app.walker}' if self.app.walker else ''}"
+            self._head.right = self.dated
             self._fields.show(self.fields())
             self._keys.keys = (
                 Key("↑↓", "field", "screen.point(1)"), Key("enter", "next", "screen.enter"), *self.keys(),

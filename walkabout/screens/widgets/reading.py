@@ -70,9 +70,8 @@ class ReadingPage(AskingPage):
         """Show what is true now."""
         if not self.is_mounted:
             return
-        now = self.app.opened.clock()
         self._head.left = self.headline()
-        self._head.right = f"{now:%a} {now.day} {now:%b}{f' · {self.app.walker}' if self.app.walker else ''}"
+        self._head.right = self.dated
         width = min(self._page.scrollable_content_region.width or self.size.width - 6, WIDEST)
         self._full.update(lines(self.rows(width)))
         self._keys.keys = (

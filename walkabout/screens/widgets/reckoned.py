@@ -1,22 +1,18 @@
 """The almanac behind the screens: reckoned beside the screen, so that no key waits for it."""
 
-import asyncio
-import threading
-from collections.abc import Callable, Mapping
-from contextlib import suppress
+from collections.abc import Mapping
 from datetime import timedelta
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
 from walkabout.almanac.model import Almanac, Basis, Course
 from walkabout.round.opened import OpenRoom
 from walkabout.screens.widgets.bars import monday
+from walkabout.screens.widgets.beside import beside
 
 if TYPE_CHECKING:
     from walkabout.almanac.pace import Learned
-
-Result = TypeVar("Result")
 
 WEEKS_BACK, WEEKS_AHEAD = 8, 30
 """How far one can leaf back and forth: from the last weeks to the end of the term after next. Assumed."""
@@ -35,32 +31,6 @@ class Ways(Struct, frozen=True):
     basis: Basis
     courses: Mapping[str, Course]
     learned: "Mapping[str, Learned]"
-
-
-async def beside(work: Callable[[], Result]) -> Result:
-    """Return what `work` returns, done in a thread that does not keep the program from ending."""
-    loop = asyncio.get_running_loop()
-    done: asyncio.Future[Result] = loop.create_future()
-
-    def settle(found: Result | None, error: Exception | None) -> None:
-        if done.done():
-            return  # nobody waits for it any longer
-        if error is not None:
-            done.set_exception(error)
-        else:
-            done.set_result(found)  # type: ignore[arg-type]
-
-    def run() -> None:
-        found, failed = None, None
-        try:
-            found = work()
-        except Exception as error:  # raised again where it is waited for
-            failed = error
-        with suppress(RuntimeError):  # the program has ended meanwhile
-            loop.call_soon_threadsafe(settle, found, failed)
-
-    threading.Thread(target=run, daemon=True, name="almanac").start()
-    return await done
 
 
 async def reckoned(opened: OpenRoom) -> Reckoned:

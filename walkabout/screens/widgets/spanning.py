@@ -56,9 +56,9 @@ class SpanPage(Page):
 
     def tell(self) -> datetime:
         """Say in the top line what is shown, and on which day; return the moment."""
-        now, walker = self.app.opened.clock(), self.app.walker
+        now = self.app.opened.clock()
         self._head.left = self.headline()
-        self._head.right = f"{now:%a} {now.day} {now:%b}{f' · {walker}' if walker else ''}"
+        self._head.right = self.dated
         return now
 
     def action_span(self, step: int) -> None:

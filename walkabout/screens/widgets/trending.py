@@ -10,7 +10,7 @@ from walkabout.insight.trend import Trend, trend
 from walkabout.round.opened import OpenRoom
 from walkabout.round.trends import series_in_steps
 from walkabout.round.values import Valued, values_in_steps
-from walkabout.screens.widgets.reckoned import beside
+from walkabout.screens.widgets.beside import beside
 
 Found = TypeVar("Found")
 
