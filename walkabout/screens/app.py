@@ -12,11 +12,13 @@ from typing import Any, ClassVar
 from textual import events
 from textual.app import App, SystemCommand
 from textual.binding import Binding, BindingType
+from textual.notifications import Notify
 from textual.screen import Screen
 
 from walkabout.room.read import RoomFile
 from walkabout.round.opened import OpenRoom
 from walkabout.screens.theme import DEFAULT, NO_COLOUR, THEMES, no_colour_wanted
+from walkabout.screens.told import Told
 
 HINT = 6.0
 """Seconds for which a hint stands."""
@@ -115,7 +117,7 @@ class Walkabout(App[int]):
         """Show a short message, as typed."""
         if grave:
             self._grave_until = time.monotonic() + seconds
-        self.notify(text, severity="warning" if grave else "information", timeout=seconds, markup=False)
+        self.post_message(Notify(Told(text, "", "warning" if grave else "information", seconds)))
 
     def hint(self, text: str) -> None:
         """Say something in passing; it takes the place of the hint before, so that they do not pile up.
