@@ -1,6 +1,6 @@
 """A made-up almanac of the small room, so that its screens are tested without anything being reckoned."""
 
-from datetime import date, datetime, timedelta
+from datetime import date, timedelta
 
 from tests.rooms import NOW
 from walkabout.almanac.model import (
@@ -156,8 +156,3 @@ def _entries(
           for one in closures),
     ]  # fmt: skip
     return tuple(sorted(found, key=lambda one: (one.day, one.uid)))
-
-
-def at_hour(day: date, hour: int = 8) -> datetime:
-    """Return a time on a day, with the small room's offset."""
-    return datetime(day.year, day.month, day.day, hour, tzinfo=NOW.tzinfo)
